@@ -1,0 +1,27 @@
+//! Codes of findings of the proof: what the program would cut, touch or ask of the machine. A code once given is
+//! never used for something else.
+
+use super::codes;
+
+codes! {
+    UNITS_ODD = "units-odd", Stop, "The program's unit of length does not fit the job: everything is 25.4 times too large or small.";
+    HAND_WRONG = "hand-wrong", Stop, "The thread winds the wrong way.";
+    STARTS_WRONG = "starts-wrong", Stop, "The number of threads side by side is not the one asked for.";
+    LEAD_OFF = "lead-off", Stop, "The advance per turn differs from the drawing.";
+    INDEX_OFF = "index-off", Stop, "A start does not stand at its place round the blank.";
+    DEPTH_OFF = "depth-off", Stop, "The groove is cut deeper than the drawing.";
+    WOOD_LEFT = "wood-left", Stop, "Wood stands where the drawing has none.";
+    FORM_OFF = "form-off", Stop, "The groove has another shape than the drawing.";
+    CREST_THIN = "crest-thin", Stop, "The crest is cut narrower than the drawing.";
+    CORE_THIN = "core-thin", Stop, "The core left inside the thread is too thin to turn or to hold.";
+    RAPID_IN_WOOD = "rapid-in-wood", Stop, "A rapid move runs through wood.";
+    PLUNGE_IN_WOOD = "plunge-in-wood", Stop, "The cutter is pushed straight into standing wood.";
+    SPINDLE_OFF = "spindle-off", Stop, "Wood is cut with a spindle that does not turn.";
+    PAST_TRAVEL = "past-travel", Stop, "A move goes where the machine cannot follow.";
+    AXIS_TOO_FAST = "axis-too-fast", Stop, "A move asks an axis for more speed than it has.";
+    HITS_CHUCK = "hits-chuck", Stop, "Cutter, shank or collet touches the chuck.";
+    HITS_CENTER = "hits-center", Stop, "Cutter, shank or collet touches the tail centre.";
+    COLLET_RUBS = "collet-rubs", Stop, "Collet or shank touches wood.";
+    NOTHING_CUT = "nothing-cut", Stop, "The program removes no wood at all.";
+    BACKLASH_SHOWS = "backlash-shows", Care, "The cut runs both ways, so the play of X and A shows in the thread.";
+}

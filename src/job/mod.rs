@@ -1,0 +1,160 @@
+//! From the text of a job file to a checked [`Job`]: what screw is wanted and what shop it is made in.
+//!
+//! Everything here speaks of what was *asked*; sizes that follow from it (depth, root diameter, passes) belong to
+//! [`crate::design`]. A `Job` keeps the marks of its values, so that whoever finds fault with one later can point at
+//! it. This room opens no files: the caller hands it texts.
+
+use std::collections::BTreeMap;
+
+use serde::{Deserialize, Serialize};
+
+use crate::drawing::Hand;
+use crate::setup::{BlankShape, Cutter, Machine};
+use crate::source::Mark;
+use crate::units::LengthUnit;
+
+/// A checked job. Lengths in mm whatever the unit of the file.
+#[derive(Clone, Debug)]
+pub struct Job {
+    /// What the shop calls it.
+    pub title: String,
+    /// The unit its maker thinks in; results are shown in it.
+    pub unit: LengthUnit,
+    /// Name of the wood.
+    pub wood: String,
+    /// The screw asked for.
+    pub screw: ScrewAsked,
+    /// The wood it is made from.
+    pub blank: BlankAsked,
+    /// How it is to be cut.
+    pub cutting: Cutting,
+    /// The cutter.
+    pub cutter: Cutter,
+    /// The machine.
+    pub machine: Machine,
+    /// Where each value was written.
+    pub marks: Marks,
+}
+
+/// Where each value was written, by dotted key such as `screw.crest_flat`, `cutter.cutting_length` or
+/// `machine.a.top_speed`. Keys of a machine or cutter file of its own carry the same prefix as inline ones.
+#[derive(Clone, Debug, Default)]
+pub struct Marks(pub BTreeMap<String, Mark>);
+
+impl Marks {
+    /// The mark of a key, if the file gave it.
+    pub fn get(&self, key: &str) -> Option<&Mark> {
+        self.0.get(key)
+    }
+}
+
+/// The screw asked for. Whatever was given twice has been found to agree.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct ScrewAsked {
+    /// Diameter over the crests.
+    pub crest_diameter_mm: f64,
+    /// Crest to crest.
+    pub pitch_mm: f64,
+    /// Threads side by side.
+    pub starts: u32,
+    /// Advance per turn: pitch times starts, exactly.
+    pub lead_mm: f64,
+    /// Which way it winds.
+    pub hand: Hand,
+    /// What fixes the depth.
+    pub depth: DepthAsked,
+    /// Full thread, measured along the axis.
+    pub thread_length_mm: f64,
+    /// From the nose face to the first full thread; to be turned down below the root, so the cutter runs over it.
+    pub plain_nose_mm: f64,
+    /// From the end of the run-out to the head end.
+    pub plain_head_mm: f64,
+    /// Included angle stated for the thread; the cutter makes it, so it has been found to agree with the cutter's.
+    pub included_angle_deg: Option<f64>,
+}
+
+/// What fixes the depth of the thread.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum DepthAsked {
+    /// The flat that stays on the crest, along the axis.
+    CrestFlat {
+        /// Its width.
+        flat_mm: f64,
+        /// A depth given besides, still to be compared with what follows from the flat.
+        depth_too_mm: Option<f64>,
+    },
+    /// The depth from crest to root.
+    Depth {
+        /// Radial depth.
+        depth_mm: f64,
+    },
+}
+
+/// The blank asked for.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct BlankAsked {
+    /// Section.
+    pub shape: BlankShape,
+    /// Diameter, or width across flats.
+    pub size_mm: f64,
+    /// Waste beyond the nose face.
+    pub waste_nose_mm: f64,
+    /// Waste beyond the head end, the chuck's grip included.
+    pub waste_head_mm: f64,
+}
+
+/// How the thread is to be cut.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Cutting {
+    /// Spindle speed, rev/min.
+    pub rpm: f64,
+    /// Speed of cutter against wood along the helix at the crest, mm/min.
+    pub feed_mm_per_min: f64,
+    /// Depths.
+    pub passes: Passes,
+    /// Smallest last step of depth, so that the last pass cuts and does not rub.
+    pub least_step_mm: f64,
+    /// One more pass at full depth.
+    pub spring_pass: bool,
+    /// Which comes first.
+    pub order: Order,
+    /// Whether the way back cuts too.
+    pub travel: Travel,
+    /// Turns over which the groove climbs out at the head.
+    pub run_out_turns: f64,
+    /// Gap between the blank and the cutter in rapid moves.
+    pub clearance_mm: f64,
+    /// Share of the crest diameter that the core must keep.
+    pub least_core_share: f64,
+}
+
+/// The depths of the passes.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Passes {
+    /// So many, each taking away the same area.
+    EqualArea(u32),
+    /// These depths below the crest, growing; the last is the full depth.
+    Depths(Vec<f64>),
+}
+
+/// The order of passes.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Deserialize, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Order {
+    /// All depths of one start, then the next start.
+    #[default]
+    ByStart,
+    /// All starts at one depth, then the next depth.
+    ByDepth,
+}
+
+/// Whether the way back cuts too.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Deserialize, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Travel {
+    /// Every pass runs from nose to head.
+    #[default]
+    OneWay,
+    /// Passes run to and fro.
+    BothWays,
+}

@@ -1,0 +1,48 @@
+//! Reads RS-274 text and works out what it moves. Standard: NIST RS274/NGC version 3 (NISTIR 6556).
+//!
+//! [`read()`] turns text into blocks, [`execute()`] turns blocks into [`Motion`]s. Neither stops at the first fault:
+//! each returns what it could read and every finding. Nothing here knows of wood, threads, or how programs are made.
+
+mod motion;
+
+pub use motion::{Arc, FeedMode, Kind, Motion, Path, Plane, Pose, Turning};
+
+use crate::finding::Finding;
+use crate::setup::{Dialect, DwellUnit, FeedConvention};
+use crate::units::LengthUnit;
+
+/// What the interpreter has to know of the machine.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Control {
+    /// What its reader accepts beyond the standard.
+    pub dialect: Dialect,
+    /// What F means when A moves.
+    pub feed: FeedConvention,
+    /// Unit in force until the program says G20 or G21.
+    pub unit: LengthUnit,
+    /// Unit of the P word of G4.
+    pub dwell: DwellUnit,
+    /// The spindle is switched by hand: M0 counts as the moment when the operator starts it.
+    pub hand_spindle: bool,
+    /// Switch for lines that begin with `/`.
+    pub block_delete: bool,
+    /// Where the axes stand when the program starts; the interpreter trusts it, the proof decides what it may assume.
+    pub start: Pose,
+}
+
+/// What a program does, as far as it could be followed.
+#[derive(Clone, Debug, Default)]
+pub struct Run {
+    /// Its motions in order.
+    pub motions: Vec<Motion>,
+    /// What the reader and the interpreter found.
+    pub findings: Vec<Finding>,
+    /// The unit of length the program set itself (G20 or G21), if it set one before its first motion.
+    pub unit_set: Option<LengthUnit>,
+    /// Minutes spent in dwells.
+    pub dwell_minutes: f64,
+    /// An end word or the closing percent line was reached.
+    pub ended: bool,
+    /// Line at which positions stopped being trusted, if they did: motions after it are not listed.
+    pub lost_at_line: Option<usize>,
+}

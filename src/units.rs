@@ -1,0 +1,92 @@
+//! Lengths and angles as people write them. Inside the crate every length is a millimetre and every angle a
+//! degree unless a name says otherwise; this file holds the one place where inches come in and go out.
+
+use std::fmt;
+
+use serde::{Deserialize, Serialize};
+
+/// One inch in millimetres, exact by definition (ISO 80000-3:2019, clause on conventional units).
+pub const MM_PER_INCH: f64 = 25.4;
+
+/// The unit of length that a job, a machine file or a program speaks.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Deserialize, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum LengthUnit {
+    /// Millimetres.
+    #[default]
+    Mm,
+    /// Inches.
+    Inch,
+}
+
+impl LengthUnit {
+    /// Millimetres in one of this unit.
+    pub fn mm(self) -> f64 {
+        match self {
+            LengthUnit::Mm => 1.0,
+            LengthUnit::Inch => MM_PER_INCH,
+        }
+    }
+
+    /// The name that follows a number: `mm` or `in`.
+    pub fn name(self) -> &'static str {
+        match self {
+            LengthUnit::Mm => "mm",
+            LengthUnit::Inch => "in",
+        }
+    }
+
+    /// Decimals that show a hundredth of a millimetre (or what comes nearest in inches).
+    pub fn decimals(self) -> usize {
+        match self {
+            LengthUnit::Mm => 2,
+            LengthUnit::Inch => 4,
+        }
+    }
+
+    /// A length in mm, shown in this unit with the unit's name: `12.50 mm`, `0.4921 in`.
+    pub fn show(self, length_mm: f64) -> String {
+        format!("{} {}", self.number(length_mm), self.name())
+    }
+
+    /// A length in mm, shown in this unit without the name.
+    pub fn number(self, length_mm: f64) -> String {
+        tidy_zero(format!("{:.*}", self.decimals(), length_mm / self.mm()))
+    }
+
+    /// A speed in mm/min, shown in this unit: `1500 mm/min`, `59.1 in/min`.
+    pub fn show_speed(self, speed_mm_per_min: f64) -> String {
+        match self {
+            LengthUnit::Mm => format!("{speed_mm_per_min:.0} mm/min"),
+            LengthUnit::Inch => format!("{:.1} in/min", speed_mm_per_min / MM_PER_INCH),
+        }
+    }
+}
+
+impl fmt::Display for LengthUnit {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(self.name())
+    }
+}
+
+/// Turns `-0.00` into `0.00`: a sign on nothing only worries the reader.
+pub fn tidy_zero(text: String) -> String {
+    if text.starts_with('-') && text.bytes().all(|b| matches!(b, b'-' | b'0' | b'.')) {
+        text[1..].to_owned()
+    } else {
+        text
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn lengths_are_shown_in_the_unit_of_the_job() {
+        assert_eq!(LengthUnit::Mm.show(12.5), "12.50 mm");
+        assert_eq!(LengthUnit::Inch.show(12.7), "0.5000 in");
+        assert_eq!(LengthUnit::Mm.show(-0.0001), "0.00 mm");
+        assert_eq!(LengthUnit::Inch.show_speed(1524.0), "60.0 in/min");
+    }
+}
