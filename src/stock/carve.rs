@@ -1,0 +1,276 @@
+//! The carve itself: every row through all motions in order, rows in parallel, each row shown to the caller once and
+//! then dropped, so that memory does not grow with the fineness of the grid.
+
+use std::f64::consts::TAU;
+
+use rayon::prelude::*;
+
+use crate::rs274::{Kind, Motion};
+use crate::setup::Setup;
+
+use super::contact::{Gap, Outline, gap_to_wood};
+use super::cutter::Profile;
+use super::frame::strokes;
+use super::grid::Grid;
+use super::row::cut;
+use super::sweep::{Sweep, Way, search_stroke};
+use super::wood;
+
+/// A finished row, shown to the caller of [`carve`].
+#[derive(Clone, Copy, Debug)]
+pub struct Row<'a> {
+    /// Index in the grid.
+    pub index: usize,
+    /// Its angle on the blank, radians.
+    pub angle_rad: f64,
+    /// Distance from the axis to the wood's surface at each station, mm.
+    pub radii_mm: &'a [f32],
+}
+
+/// What one motion cut.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct Cut {
+    /// Wood removed, mm³.
+    pub removed_mm3: f64,
+    /// Deepest bite measured along a ray, mm.
+    pub deepest_mm: f64,
+    /// Station and angle (radians) of the deepest bite.
+    pub deepest_at: Option<(f64, f64)>,
+}
+
+/// Shank or collet in the wood.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Touch {
+    /// Which motion.
+    pub motion: usize,
+    /// `shank` or `collet`.
+    pub body: &'static str,
+    /// How far it stands in the wood, mm along a ray.
+    pub depth_mm: f64,
+    /// Station.
+    pub s_mm: f64,
+    /// Angle on the blank, radians.
+    pub theta_rad: f64,
+}
+
+/// All that a carve found out.
+#[derive(Clone, Debug)]
+pub struct Carved<T> {
+    /// The grid it was carved on.
+    pub grid: Grid,
+    /// One entry for each motion.
+    pub cuts: Vec<Cut>,
+    /// For each motion whose shank or collet met wood, the deepest place.
+    pub touches: Vec<Touch>,
+    /// For each rapid motion that came near wood, the least gap found.
+    pub gaps: Vec<Option<Gap>>,
+    /// Distance between the points of the wood's surface at which gaps and touches were looked for, mm.
+    pub look_step_mm: f64,
+    /// What the caller kept of each row, in order.
+    pub rows: Vec<T>,
+}
+
+/// Rows are handed out in this many parcels, whatever the number of processors, so that sums come out the same.
+const PARCELS: usize = 32;
+/// Distance between the points at which gaps and touches are looked for, mm.
+const LOOK_STEP_MM: f64 = 1.0;
+/// Gaps wider than this are of no interest, mm.
+const WIDE_GAP_MM: f64 = 50.0;
+
+/// A body above the edges that must not meet wood.
+struct Body {
+    name: &'static str,
+    profile: Profile,
+    radius: f64,
+    height: f64,
+}
+
+struct Shop<'a> {
+    setup: &'a Setup,
+    grid: Grid,
+    profile: Profile,
+    outline: Outline,
+    sweeps: Vec<Sweep>,
+    bodies: Vec<Body>,
+    wood_radius: f64,
+    motions: usize,
+    look_rows: usize,
+    look_columns: usize,
+}
+
+/// What one parcel of rows gathered.
+struct Parcel<T> {
+    cuts: Vec<Cut>,
+    touches: Vec<Option<Touch>>,
+    gaps: Vec<Option<Gap>>,
+    rows: Vec<T>,
+}
+
+/// Carves motions out of the blank of a set-up. `look` is shown every finished row and keeps of it what it wants;
+/// the kept values come back in the order of the rows. The same input gives the same result to the last bit.
+pub fn carve<T: Send>(
+    motions: &[Motion],
+    setup: &Setup,
+    grid: Grid,
+    look: impl Fn(Row<'_>) -> Option<T> + Sync,
+) -> Carved<T> {
+    let profile = Profile::of(&setup.cutter);
+    let wood_radius = wood::greatest_radius(&setup.blank);
+    let sweeps: Vec<Sweep> = strokes(motions, setup)
+        .into_par_iter()
+        .map(|stroke| Sweep::ready(stroke, profile, &grid, wood_radius))
+        .collect();
+    let look_rows = (LOOK_STEP_MM / (TAU * wood_radius / grid.rows as f64)).round().max(1.0) as usize;
+    let look_columns = (LOOK_STEP_MM / grid.step_mm).round().max(1.0) as usize;
+    let shop = Shop {
+        setup,
+        grid,
+        profile,
+        outline: Outline::of(&setup.cutter),
+        sweeps,
+        bodies: bodies(setup),
+        wood_radius,
+        motions: motions.len(),
+        look_rows,
+        look_columns,
+    };
+    let parcels: Vec<Parcel<T>> = (0..PARCELS)
+        .into_par_iter()
+        .map(|parcel| {
+            let rows = parcel * grid.rows / PARCELS..(parcel + 1) * grid.rows / PARCELS;
+            shop.carve_rows(rows, &look)
+        })
+        .collect();
+    shop.gather(parcels)
+}
+
+fn bodies(setup: &Setup) -> Vec<Body> {
+    let cutter = &setup.cutter;
+    let body = |name, diameter: f64, height| Body {
+        name,
+        profile: Profile::cylinder(diameter / 2.0),
+        radius: diameter / 2.0,
+        height,
+    };
+    vec![
+        body("shank", cutter.shank_diameter_mm, cutter.cutting_length_mm),
+        body("collet", cutter.collet_diameter_mm, cutter.stick_out_mm),
+    ]
+}
+
+impl Shop<'_> {
+    fn carve_rows<T>(
+        &self,
+        rows: std::ops::Range<usize>,
+        look: &(impl Fn(Row<'_>) -> Option<T> + Sync),
+    ) -> Parcel<T> {
+        let mut parcel = Parcel {
+            cuts: vec![Cut::default(); self.motions],
+            touches: vec![None; self.motions],
+            gaps: vec![None; self.motions],
+            rows: Vec::new(),
+        };
+        let mut radii = vec![0.0_f32; self.grid.stations];
+        for index in rows {
+            let angle = self.grid.angle_rad(index);
+            radii.fill(wood::radius_at(&self.setup.blank, angle) as f32);
+            let looked_at = index % self.look_rows == 0;
+            for sweep in &self.sweeps {
+                if looked_at && sweep.stroke.kind == Kind::Rapid {
+                    self.measure_gap(&radii, sweep, angle, &mut parcel.gaps[sweep.stroke.motion]);
+                }
+                self.cut_row(&mut radii, sweep, angle, &mut parcel.cuts[sweep.stroke.motion]);
+                if looked_at {
+                    self.feel_bodies(&radii, sweep, angle, &mut parcel.touches[sweep.stroke.motion]);
+                }
+            }
+            parcel.rows.extend(look(Row { index, angle_rad: angle, radii_mm: &radii }));
+        }
+        parcel
+    }
+
+    fn cut_row(&self, radii: &mut [f32], sweep: &Sweep, angle: f64, total: &mut Cut) {
+        if matches!(sweep.way, Way::Clear) {
+            return;
+        }
+        let cell = 0.5 * self.grid.step_mm * TAU / self.grid.rows as f64;
+        for theta in sweep.copies(angle) {
+            let bite = cut(radii, sweep, &self.profile, &self.grid, theta);
+            total.removed_mm3 += bite.squares * cell;
+            if f64::from(bite.deepest) > total.deepest_mm {
+                total.deepest_mm = f64::from(bite.deepest);
+                total.deepest_at = Some((self.grid.station_mm(bite.column), angle));
+            }
+        }
+    }
+
+    fn measure_gap(&self, radii: &[f32], sweep: &Sweep, angle: f64, least: &mut Option<Gap>) {
+        for column in (0..radii.len()).step_by(self.look_columns) {
+            let so_far = least.map_or(WIDE_GAP_MM, |gap| gap.gap_mm);
+            let s = self.grid.station_mm(column);
+            let found = gap_to_wood(&sweep.stroke, &self.outline, s, angle, f64::from(radii[column]), so_far);
+            if let Some(gap_mm) = found {
+                *least = Some(Gap { motion: sweep.stroke.motion, gap_mm, s_mm: s, theta_rad: angle });
+            }
+        }
+    }
+
+    fn feel_bodies(&self, radii: &[f32], sweep: &Sweep, angle: f64, deepest: &mut Option<Touch>) {
+        let stroke = &sweep.stroke;
+        for body in &self.bodies {
+            if stroke.from.tip_mm.min(stroke.to.tip_mm) + body.height >= self.wood_radius {
+                continue;
+            }
+            let mut raised = *stroke;
+            raised.from.tip_mm += body.height;
+            raised.to.tip_mm += body.height;
+            let from = stroke.from.s_mm.min(stroke.to.s_mm) - body.radius;
+            let to = stroke.from.s_mm.max(stroke.to.s_mm) + body.radius;
+            for column in self.grid.columns(from, to).step_by(self.look_columns) {
+                let s = self.grid.station_mm(column);
+                for theta in sweep.copies(angle) {
+                    let radius = search_stroke(&raised, &body.profile, s, theta, body.radius);
+                    let depth_mm = f64::from(radii[column]) - radius;
+                    if depth_mm > deepest.map_or(0.0, |touch| touch.depth_mm) {
+                        let motion = stroke.motion;
+                        let body = body.name;
+                        *deepest = Some(Touch { motion, body, depth_mm, s_mm: s, theta_rad: angle });
+                    }
+                }
+            }
+        }
+    }
+
+    fn gather<T>(&self, parcels: Vec<Parcel<T>>) -> Carved<T> {
+        let mut cuts = vec![Cut::default(); self.motions];
+        let mut touches: Vec<Option<Touch>> = vec![None; self.motions];
+        let mut gaps: Vec<Option<Gap>> = vec![None; self.motions];
+        let mut rows = Vec::new();
+        for parcel in parcels {
+            for (total, part) in cuts.iter_mut().zip(parcel.cuts) {
+                total.removed_mm3 += part.removed_mm3;
+                if part.deepest_mm > total.deepest_mm {
+                    total.deepest_mm = part.deepest_mm;
+                    total.deepest_at = part.deepest_at;
+                }
+            }
+            for (most, part) in touches.iter_mut().zip(parcel.touches) {
+                let deeper = part.is_some_and(|p| most.is_none_or(|m| p.depth_mm > m.depth_mm));
+                *most = if deeper { part } else { *most };
+            }
+            for (least, part) in gaps.iter_mut().zip(parcel.gaps) {
+                let nearer = part.is_some_and(|p| least.is_none_or(|l| p.gap_mm < l.gap_mm));
+                *least = if nearer { part } else { *least };
+            }
+            rows.extend(parcel.rows);
+        }
+        Carved {
+            grid: self.grid,
+            cuts,
+            touches: touches.into_iter().flatten().collect(),
+            gaps,
+            look_step_mm: LOOK_STEP_MM,
+            rows,
+        }
+    }
+}
