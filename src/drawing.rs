@@ -4,6 +4,8 @@
 
 use serde::{Deserialize, Serialize};
 
+use crate::units::LengthUnit;
+
 /// Which way a thread winds.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Deserialize, Serialize)]
 #[serde(rename_all = "kebab-case")]
@@ -35,6 +37,8 @@ impl Hand {
 /// The screw as it should come out.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Drawing {
+    /// The unit its maker thinks in; sizes are shown in it.
+    pub unit: LengthUnit,
     /// Threads side by side.
     pub starts: u32,
     /// Which way they wind.

@@ -22,6 +22,9 @@ codes! {
     HITS_CHUCK = "hits-chuck", Stop, "Cutter, shank or collet touches the chuck.";
     HITS_CENTER = "hits-center", Stop, "Cutter, shank or collet touches the tail centre.";
     COLLET_RUBS = "collet-rubs", Stop, "Collet or shank touches wood.";
+    LENGTH_OFF = "length-off", Stop, "The full thread ends at another place than the drawing.";
+    WOOD_GONE = "wood-gone", Stop, "Wood is cut away where the drawing keeps it.";
     NOTHING_CUT = "nothing-cut", Stop, "The program removes no wood at all.";
+    FEED_OFF = "feed-off", Care, "The cutter moves along the wood at another speed than the job asks.";
     BACKLASH_SHOWS = "backlash-shows", Care, "The cut runs both ways, so the play of X and A shows in the thread.";
 }

@@ -129,7 +129,7 @@ pub(crate) struct Section {
 /// good to a millionth of a millimetre.
 const CONE_STEPS: usize = 32;
 /// The same for a ball, whose curvature jumps where it meets the cone.
-const BALL_STEPS: usize = 160;
+const BALL_STEPS: usize = 240;
 /// The same for a cone with a flat tip that climbs, where floor and flank run into each other.
 const RIM_STEPS: usize = 96;
 /// Share of the flat that counts as floor: a hair inside the rim, where the search cannot slip onto the cone.
