@@ -104,16 +104,16 @@ fn depths_reach(job: &Job, desk: &mut Desk) {
 fn blank_section(job: &Job, desk: &mut Desk) {
     let (unit, crest, size) = (job.unit, job.screw.crest_diameter_mm, job.blank.size_mm);
     let (name, across) = match job.blank.shape {
-        BlankShape::Round => ("round", ""),
-        BlankShape::Octagon => ("octagon", " across flats"),
-        BlankShape::Square => ("square", " across flats"),
+        BlankShape::Round => ("a round", ""),
+        BlankShape::Octagon => ("an octagonal", " across flats"),
+        BlankShape::Square => ("a square", " across flats"),
     };
     if size < crest - AGREE_MM {
         desk.complain(
             &codes::BLANK_TOO_SMALL,
             "blank.size",
             format!(
-                "a {name} blank of {}{across} does not hold a screw of {}",
+                "{name} blank of {}{across} does not hold a screw of {}",
                 say(unit, size),
                 say(unit, crest)
             ),
@@ -124,7 +124,7 @@ fn blank_section(job: &Job, desk: &mut Desk) {
         desk.complain(
             &codes::BLANK_TO_TURN,
             "blank.size",
-            format!("the blank is {name}, {}{across}, and the crests are to be {}", say(unit, size), say(unit, crest)),
+            format!("{name} blank of {}{across} stands over the crests of {}", say(unit, size), say(unit, crest)),
             Some(("screw.crest_diameter", "diameter over the crests".to_owned())),
             format!(
                 "this program cuts only the thread: turn the blank to {} first, then write shape = \"round\" and size = {}",
@@ -320,7 +320,7 @@ fn feed(job: &Job, desk: &mut Desk) {
 /// Half a step of the last digit of X, and of A along the thread, as it will show in the wood.
 fn rounding(job: &Job, desk: &mut Desk) {
     let style = &job.machine.style;
-    let half_step = 0.5 * 10_f64.powi(-(style.decimals as i32));
+    let half_step = 0.5 * 10_f64.powf(-(style.decimals as f64));
     let x_mm = half_step * style.unit.mm();
     let a_mm = half_step / DEG_PER_TURN * job.screw.lead_mm;
     let shows_mm = x_mm + a_mm;

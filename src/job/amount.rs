@@ -8,9 +8,14 @@ use nom::bytes::complete::tag_no_case;
 use nom::character::complete::{char, digit1, one_of, space0, space1};
 use nom::combinator::{all_consuming, map, map_opt, opt, recognize, value};
 use nom::{IResult, Parser};
-use serde::de::{Deserialize, Deserializer, Error, Visitor};
+use serde::de::{Deserialize, Deserializer, Error, Unexpected, Visitor};
 
 use crate::units::LengthUnit;
+
+/// What the deserializer says of nan and inf.
+pub(super) const NOT_MEASURABLE: &str = "not a number that can be measured";
+/// What the deserializer says of a text that is no length.
+pub(super) const NO_LENGTH: &str = "not a length";
 
 /// A number with the unit written beside it, if one was.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -52,11 +57,14 @@ pub(super) fn way_out(text: &str) -> String {
         return format!("write {point}, not {text}");
     }
     let lower = text.trim().to_lowercase();
-    if ["cm", "m", "ft", "'"]
-        .iter()
-        .any(|unit| lower.strip_suffix(unit).is_some_and(|n| Amount::parse(n).is_some()))
+    for (name, of_it, known) in
+        [("cm", 10.0, "mm"), ("m", 1000.0, "mm"), ("ft", 12.0, "in"), ("'", 12.0, "in")]
     {
-        return "write it in mm or in inches, such as \"380 mm\" or \"15 in\"".to_owned();
+        if let Some(amount) =
+            lower.strip_suffix(name).and_then(Amount::parse).filter(|amount| amount.unit.is_none())
+        {
+            return format!("write \"{} {known}\"", super::limits::tidy(amount.number * of_it, 4));
+        }
     }
     "write a number such as 12.5, or a text such as \"1 1/2 in\" or \"38 mm\"".to_owned()
 }
@@ -134,11 +142,7 @@ impl Visitor<'_> for NumberVisitor {
     }
 
     fn visit_f64<E: Error>(self, number: f64) -> Result<Amount, E> {
-        if number.is_finite() {
-            Ok(Amount { number, unit: None })
-        } else {
-            Err(E::custom("not a number that can be measured"))
-        }
+        if number.is_finite() { Ok(Amount { number, unit: None }) } else { Err(E::custom(NOT_MEASURABLE)) }
     }
 
     fn visit_i64<E: Error>(self, number: i64) -> Result<Amount, E> {
@@ -151,9 +155,9 @@ impl Visitor<'_> for NumberVisitor {
 
     fn visit_str<E: Error>(self, text: &str) -> Result<Amount, E> {
         if !self.text_too {
-            return Err(E::custom("a plain number belongs here, without quotes and without a unit"));
+            return Err(E::invalid_type(Unexpected::Str(text), &self));
         }
-        Amount::parse(text).ok_or_else(|| E::custom("not a length"))
+        Amount::parse(text).ok_or_else(|| E::custom(NO_LENGTH))
     }
 }
 
@@ -193,7 +197,8 @@ mod tests {
     #[test]
     fn the_way_out_fits_the_slip() {
         assert_eq!(way_out("12,5"), "write 12.5, not 12,5");
-        assert!(way_out("3 cm").contains("in mm or in inches"));
+        assert_eq!(way_out("3.5 cm"), "write \"35 mm\"");
+        assert_eq!(way_out("1 1/2 ft"), "write \"18 in\"");
         assert!(way_out("thick").contains("such as 12.5"));
     }
 }

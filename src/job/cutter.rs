@@ -37,7 +37,17 @@ pub fn read_cutter(source: &Arc<Source>) -> (Option<Cutter>, Marks, Vec<Finding>
 
 /// Reads a cutter file at a desk.
 pub(super) fn from_text(source: &Arc<Source>, desk: &mut Desk) -> Option<Cutter> {
-    let table = page::parse(source, "cutter", desk)?;
+    let text = page::mend(source, "cutter", desk)?;
+    let table = page::parse(&text);
+    if page::is_other(
+        &table,
+        source,
+        "cutter",
+        &[("headstock", "machine"), ("spindle", "machine"), ("screw", "job")],
+        desk,
+    ) {
+        return None;
+    }
     let file: CutterFile = page::fill(table, source, "cutter", desk);
     check(&file, file.units.unwrap_or_default(), desk)
 }
@@ -74,17 +84,19 @@ fn tip(file: &CutterFile, unit: LengthUnit, desk: &mut Desk) -> Option<Tip> {
     let radius = desk.number("cutter.tip_radius", file.tip_radius, unit);
     match file.tip? {
         TipShape::Flat => {
-            desk.require(&[("cutter.tip_diameter", "tip_diameter = 1", "tip_diameter = \"1/32\"")], unit);
             if desk.given("cutter.tip_radius") {
                 wrong_tip("flat", "tip_radius", "ball", desk);
+                return None;
             }
+            desk.require(&[("cutter.tip_diameter", "tip_diameter = 1", "tip_diameter = \"1/32\"")], unit);
             Some(Tip::Flat { diameter_mm: diameter? })
         }
         TipShape::Ball => {
-            desk.require(&[("cutter.tip_radius", "tip_radius = 1.5", "tip_radius = \"1/16\"")], unit);
             if desk.given("cutter.tip_diameter") {
                 wrong_tip("ball", "tip_diameter", "flat", desk);
+                return None;
             }
+            desk.require(&[("cutter.tip_radius", "tip_radius = 1.5", "tip_radius = \"1/16\"")], unit);
             Some(Tip::Ball { radius_mm: radius? })
         }
     }

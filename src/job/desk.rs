@@ -98,7 +98,8 @@ impl Desk {
                 continue;
             }
             let (table, leaf) = key.rsplit_once('.').unwrap_or(("", key));
-            if !table.is_empty() && self.marks.get(table).is_none() {
+            let has_table = self.heads.contains_key(table) || self.marks.get(table).is_some();
+            if !has_table {
                 if !absent_tables.contains(&table) {
                     absent_tables.push(table);
                 }
@@ -121,12 +122,8 @@ impl Desk {
         }
         for table in absent_tables {
             let shown = self.table_name(table);
-            let keys = required
-                .iter()
-                .filter_map(|row| row.0.strip_prefix(table)?.strip_prefix('.'))
-                .filter(|leaf| !leaf.contains('.'))
-                .collect::<Vec<_>>()
-                .join(", ");
+            let below = required.iter().filter_map(|row| row.0.strip_prefix(table)?.strip_prefix('.'));
+            let keys = below.filter(|leaf| !leaf.contains('.')).collect::<Vec<_>>().join(", ");
             let above = table.rsplit_once('.').map_or("", |(above, _)| above);
             self.missing(above, format!("the table {shown} is missing"), format!("add {shown} with {keys}"));
         }
@@ -178,14 +175,17 @@ impl Desk {
             format!("the most is {}", row.quantity.say(row.most, unit))
         };
         let leaf = leaf(key);
-        let message = format!("`{leaf}` is {}; {wanted}: {}", row.quantity.say(held, unit), row.reason);
+        let in_list = key != row.key;
+        let is = if in_list { "holds" } else { "is" };
+        let message = format!("`{leaf}` {is} {}; {wanted}: {}", row.quantity.say(held, unit), row.reason);
         let help = if held < 0.0 && matches!(key, "screw.pitch" | "screw.lead") {
             "for a left-hand screw write hand = \"left\" and leave the minus sign out".to_owned()
         } else if let Some(help) = other_unit(leaf, row, written, unit) {
             help
         } else {
             let (least, most) = (row.quantity.say(row.least, unit), row.quantity.say(row.most, unit));
-            format!("write a value from {least} to {most}")
+            let comma = if in_list { "; a decimal takes a point: 1.5, not 1,5" } else { "" };
+            format!("write a value from {least} to {most}{comma}")
         };
         let finding = Finding::new(&codes::OUT_OF_RANGE, message).at_some(self.marks.get(key));
         self.find(finding.help(help).values(held, nearest));

@@ -75,10 +75,7 @@ pub(super) fn say(unit: LengthUnit, length_mm: f64) -> String {
 /// A number without needless zeros.
 pub(super) fn tidy(number: f64, decimals: usize) -> String {
     let text = crate::units::tidy_zero(format!("{number:.decimals$}"));
-    match text.contains('.') {
-        true => text.trim_end_matches('0').trim_end_matches('.').to_owned(),
-        false => text,
-    }
+    if text.contains('.') { text.trim_end_matches('0').trim_end_matches('.').to_owned() } else { text }
 }
 
 /// One row of the table.
@@ -117,12 +114,12 @@ macro_rules! rows {
 }
 
 rows! {
-    "screw.crest_diameter" Length 8.0 ..= 400.0, "a thinner screw breaks under the cutter, a thicker one fits no small shop";
+    "screw.crest_diameter" Length 8.0 ..= 400.0, "a thinner screw breaks under the cutter, a thicker one fits no small rotary axis";
     "screw.pitch" Length 1.0 ..= 120.0, "wood crumbles in a finer thread";
     "screw.threads_per_inch" PerInch 0.2 ..= 25.4, "wood crumbles in a finer thread";
     "screw.starts" Count 1.0 ..= 12.0, "a screw has at least one thread, and more than a dozen are not cut in wood";
     "screw.lead" Length 1.0 ..= 600.0, "the lead is the advance in one turn";
-    "screw.included_angle" Angle 20.0 ..= 150.0, "V cutters lie in this range";
+    "screw.included_angle" Angle 20.0 ..= 150.0, "V cutters lie in this range, measured from flank to flank";
     "screw.crest_flat" Length 0.0 ..= 100.0, "the flat is a part of the pitch; 0 is a sharp crest";
     "screw.depth" Length 0.3 ..= 60.0, "the depth is a part of the pitch";
     "screw.thread_length" Length 5.0 ..= 4000.0, "the thread lies between nose and head";
@@ -144,7 +141,7 @@ rows! {
     "cutting.clearance" Length 1.0 ..= 100.0, "chips and a bent blank must not touch the cutter in the air";
     "cutting.least_core" Share 0.2 ..= 0.95, "it is a share of the crest diameter";
 
-    "cutter.included_angle" Angle 20.0 ..= 150.0, "V cutters lie in this range";
+    "cutter.included_angle" Angle 20.0 ..= 150.0, "V cutters lie in this range, measured from flank to flank";
     "cutter.tip_diameter" Length 0.0 ..= 30.0, "0 is a sharp point";
     "cutter.tip_radius" Length 0.05 ..= 25.0, "for a sharp point write tip = \"flat\" and tip_diameter = 0";
     "cutter.flutes" Count 1.0 ..= 8.0, "a cutter has at least one edge";

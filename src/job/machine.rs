@@ -55,7 +55,17 @@ pub fn read_machine(source: &Arc<Source>, job_unit: LengthUnit) -> (Option<Machi
 
 /// Reads a machine file at a desk.
 pub(super) fn from_text(source: &Arc<Source>, job_unit: LengthUnit, desk: &mut Desk) -> Option<Machine> {
-    let table = page::parse(source, "machine", desk)?;
+    let text = page::mend(source, "machine", desk)?;
+    let table = page::parse(&text);
+    if page::is_other(
+        &table,
+        source,
+        "machine",
+        &[("flutes", "cutter"), ("cutting_diameter", "cutter"), ("screw", "job")],
+        desk,
+    ) {
+        return None;
+    }
     let file: MachineFile = page::fill(table, source, "machine", desk);
     check(&file, file.units.unwrap_or_default(), job_unit, desk)
 }
@@ -86,7 +96,7 @@ pub(super) fn check(
         a_plus: headstock?.a_plus?,
         z_zero: file.zero.as_ref()?.z?,
         chuck: chuck?,
-        centre: centre?,
+        centre,
         x,
         z,
         a: a?,
@@ -111,11 +121,9 @@ fn chuck(file: &MachineFile, unit: LengthUnit, desk: &mut Desk) -> Option<Chuck>
     Some(Chuck { diameter_mm: diameter?, grip_mm: grip? })
 }
 
-/// `Some(None)` when the machine has no tail centre, `None` when its table is faulty.
-fn centre(file: &MachineFile, unit: LengthUnit, desk: &mut Desk) -> Option<Option<Centre>> {
-    let Some(table) = file.tail.as_ref() else {
-        return (!desk.given("machine.tail")).then_some(None);
-    };
+/// The tail centre, if the machine has one. Also nothing when its table is faulty: that has then been reported.
+fn centre(file: &MachineFile, unit: LengthUnit, desk: &mut Desk) -> Option<Centre> {
+    let table = file.tail.as_ref()?;
     desk.require(
         &[
             ("machine.tail.centre_diameter", "centre_diameter = 12", "centre_diameter = 0.5"),
@@ -125,7 +133,7 @@ fn centre(file: &MachineFile, unit: LengthUnit, desk: &mut Desk) -> Option<Optio
     );
     let diameter = desk.number("machine.tail.centre_diameter", table.centre_diameter, unit);
     let angle = desk.number("machine.tail.centre_angle", table.centre_angle, unit);
-    Some(Some(Centre { diameter_mm: diameter?, angle_deg: angle? }))
+    Some(Centre { diameter_mm: diameter?, angle_deg: angle? })
 }
 
 /// The slide, its reach and how far it passes the chuck.

@@ -1,6 +1,7 @@
 //! From the text of one file to its mirror structs, past every fault: what cannot be read is reported, taken out and
 //! the rest read again. Also notes where each key was written. Knows nothing of what keys mean.
 
+use std::collections::BTreeSet;
 use std::ops::Range;
 use std::sync::Arc;
 
@@ -8,30 +9,36 @@ use serde::de::DeserializeOwned;
 use toml::Spanned;
 use toml::de::{DeTable, DeValue, Deserializer};
 
+use super::amount::{self, NO_LENGTH, NOT_MEASURABLE};
 use super::desk::{Desk, leaf};
-use super::{amount, limits, syntax};
+use super::limits::{LIMITS, tidy};
+use super::{read, syntax};
 use crate::finding::{Finding, job as codes};
 use crate::source::{Mark, Source};
 
 /// Likeness of two keys (0 to 1) from which one is offered for the other; below it the offer is mostly wrong.
 const LIKE_ENOUGH: f64 = 0.6;
 
-/// Reads the text as TOML; reports what is not TOML and leaves those lines out. Nothing when a fault leaves open
-/// which table later lines belong to.
-pub(super) fn parse<'s>(source: &'s Arc<Source>, prefix: &str, desk: &mut Desk) -> Option<DeTable<'s>> {
+/// More slips than this in one file are not listed: it is then hardly a job file at all.
+const MOST_SLIPS: usize = 30;
+
+/// The text with every line that is not TOML blanked out, so that the rest can be read; reports those lines. Offsets
+/// stay what they were. Nothing when a slip leaves open which table later lines belong to.
+pub(super) fn mend(source: &Arc<Source>, prefix: &str, desk: &mut Desk) -> Option<String> {
     desk.own_file(prefix, source);
-    let (table, errors) = DeTable::parse_recoverable(source.text());
-    let mut table = table.into_inner();
-    let mut sound = true;
-    let mut lines = Vec::new();
-    for error in errors {
-        let span = error.span().unwrap_or(0..0);
-        let (line, _) = source.line_column(span.start);
-        if lines.contains(&line) {
-            continue;
-        }
-        lines.push(line);
-        let slip = syntax::explain(source, line, span, error.message());
+    let mut text = source.text().to_owned();
+    let mut seen = BTreeSet::new();
+    loop {
+        let (_, errors) = DeTable::parse_recoverable(&text);
+        let line_of = |span: &Range<usize>| source.line_column(span.start).0;
+        // One error at a time: the reader may have lost its way behind the first.
+        let slips = errors.iter().map(|error| (error.span().unwrap_or(0..0), error.message()));
+        let Some((span, message)) = slips.into_iter().find(|(span, _)| !seen.contains(&line_of(span))) else {
+            return Some(text);
+        };
+        let line = line_of(&span);
+        seen.insert(line);
+        let slip = syntax::explain(source, line, span, message);
         let mut finding = Finding::new(&codes::FILE_SYNTAX, slip.message).at(Mark::new(source, slip.span));
         if let Some(first) = slip.first {
             finding = finding.also_at(Some(&Mark::new(source, first)), "first given here");
@@ -39,14 +46,39 @@ pub(super) fn parse<'s>(source: &'s Arc<Source>, prefix: &str, desk: &mut Desk) 
         desk.find(finding.help(slip.help));
         match slip.loses {
             syntax::Loses::Nothing => {}
-            syntax::Loses::Key(path) => {
-                take_out(&mut table, &path);
+            syntax::Loses::Line(path) => {
+                let line = source.line_span(line);
+                text.replace_range(line.clone(), &" ".repeat(line.len()));
                 desk.spoil(dotted(prefix, &path));
             }
-            syntax::Loses::Rest => sound = false,
+            syntax::Loses::Rest => return None,
+        }
+        if seen.len() >= MOST_SLIPS {
+            return None;
         }
     }
-    sound.then_some(table)
+}
+
+/// Reads a mended text. What it still holds of slips (keys given twice) has been reported and is passed over.
+pub(super) fn parse(mended: &str) -> DeTable<'_> {
+    DeTable::parse_recoverable(mended).0.into_inner()
+}
+
+/// Whether the file is of another kind, told by keys that only that kind has; reports it.
+pub(super) fn is_other(
+    table: &DeTable,
+    source: &Arc<Source>,
+    wanted: &str,
+    others: &[(&str, &str)],
+    desk: &mut Desk,
+) -> bool {
+    let found = others.iter().find_map(|(key, kind)| Some((table.get_key_value(*key)?.0.span(), *kind)));
+    let Some((span, kind)) = found else {
+        return false;
+    };
+    let finding = Finding::new(&codes::KIND_WRONG, format!("this is a {kind} file, not a {wanted} file"));
+    desk.find(finding.at(Mark::new(source, span)).help(format!("name a {wanted} file")));
+    true
 }
 
 /// Notes where each key of a table was written, under its dotted key.
@@ -131,20 +163,35 @@ fn report(
     let mark = Mark::new(source, span.clone());
     let key = path.last().map_or("", String::as_str);
     let written = source.text().get(span.clone()).unwrap_or("").trim();
-    let expected: Vec<&str> =
+    let mut expected: Vec<&str> =
         error.split_once("expected ").map_or("", |(_, names)| names).split('`').skip(1).step_by(2).collect();
     let finding = if error.starts_with("unknown field") {
         let full = dotted(prefix, path);
         let (table, _) = full.rsplit_once('.').unwrap_or(("", &full));
+        if table.is_empty() {
+            // These two are read apart from the rest.
+            expected.extend(["machine", "cutter"]);
+        }
         let shown = desk.table_name(table);
         let place =
             if shown.is_empty() { "at the top of the file".to_owned() } else { format!("in {shown}") };
         let offer = likest(key, &expected);
-        if let Some(offer) = offer {
-            desk.spoil(join(table, offer));
+        let home = home_of(key).filter(|_| offer.is_none());
+        if let Some(meant) = offer.map(|offer| join(table, offer)).or(home.clone()) {
+            desk.spoil(meant);
         }
-        Finding::new(&codes::KEY_UNKNOWN, format!("`{key}` means nothing {place}"))
-            .help(unknown_key_help(key, offer, &expected, desk))
+        let known = format!("known here: {}", expected.join(", "));
+        let help = match (offer, home.as_deref().map(|home| home.rsplit_once('.'))) {
+            (Some(offer), _) => format!("did you mean `{offer}`? {known}"),
+            (None, Some(Some((table, _)))) => {
+                format!("`{key}` belongs below {}; {known}", desk.table_name(table))
+            }
+            (None, Some(None)) => {
+                format!("`{key}` belongs at the top of the file, above the first [table]; {known}")
+            }
+            (None, None) => known,
+        };
+        Finding::new(&codes::KEY_UNKNOWN, format!("`{key}` means nothing {place}")).help(help)
     } else if error.starts_with("unknown variant") {
         let offer = likest(written.trim_matches(['"', '\'']), &expected);
         let words = expected.iter().map(|word| format!("\"{word}\"")).collect::<Vec<_>>().join(" or ");
@@ -159,56 +206,61 @@ fn report(
     desk.find(finding.at(mark));
 }
 
-fn unknown_key_help(key: &str, offer: Option<&str>, expected: &[&str], desk: &Desk) -> String {
-    let known = format!("known here: {}", expected.join(", "));
-    if let Some(offer) = offer {
-        return format!("did you mean `{offer}`? {known}");
+/// The dotted key that a key has where it belongs, if it has a place at all.
+fn home_of(key: &str) -> Option<String> {
+    if read::REQUIRED.iter().any(|row| row.0 == key) {
+        return Some(key.to_owned());
     }
-    match limits::LIMITS.iter().find(|row| leaf(row.key) == key).and_then(|row| row.key.rsplit_once('.')) {
-        Some((table, _)) => format!("`{key}` belongs below {}; {known}", desk.table_name(table)),
-        None => known,
-    }
+    LIMITS.iter().find(|row| leaf(row.key) == key).map(|row| row.key.to_owned())
 }
 
+/// A value of the wrong kind. `error` is the reader's sentence, which names the kind it wanted.
 fn wrong_kind(error: &str, key: &str, written: &str) -> Finding {
-    let takes = match error.rsplit_once("expected ").map_or("", |(_, kind)| kind) {
-        "u32" => "a whole number, without quotes",
-        "a boolean" => "true or false, without quotes",
-        "a string" => "words in quotes",
-        "a sequence" => "a list in square brackets",
-        "a table" => "a table: lines below its name in square brackets",
-        "a length" => "a length",
-        _ => "a plain number, without quotes and without a unit",
-    };
-    let help = match takes {
-        "a length" => amount::way_out(written.trim_matches(['"', '\''])),
-        _ if error.starts_with("not a length") => amount::way_out(written.trim_matches(['"', '\''])),
-        "a list in square brackets" => format!("write {key} = [{written}]"),
-        "words in quotes" => format!("write {key} = \"{written}\""),
-        _ => number_help(key, written),
-    };
-    let message = if error.starts_with("not a length") {
-        format!("`{key}` takes a length, and {written} is none")
-    } else {
-        format!("`{key}` takes {takes}, not {written}")
-    };
-    Finding::new(&codes::KIND_WRONG, message).help(help)
-}
-
-/// What to write for a number or a truth that came as something else.
-fn number_help(key: &str, written: &str) -> String {
     let bare = written.trim_matches(['"', '\'']);
-    match bare.to_lowercase().as_str() {
-        "yes" | "on" | "true" | "1" => format!("write {key} = true or {key} = false"),
-        "no" | "off" | "false" | "0" => format!("write {key} = false or {key} = true"),
+    let wanted = error.rsplit_once("expected ").map_or(error, |(_, wanted)| wanted);
+    let (message, help) = match wanted {
+        NOT_MEASURABLE => (format!("`{key}` is {written}, which cannot be measured"), amount::way_out("")),
+        NO_LENGTH | "a length" => {
+            (format!("`{key}` takes a length, and {written} is none"), amount::way_out(bare))
+        }
+        "u32" => {
+            let whole = bare.parse::<f64>().map_or(1.0, |number| number.floor().max(1.0));
+            (
+                format!("`{key}` takes a whole number, not {written}"),
+                format!("write for example {key} = {}", tidy(whole, 0)),
+            )
+        }
+        "a boolean" => {
+            let likely = matches!(bare.to_lowercase().as_str(), "yes" | "on" | "true" | "1");
+            (
+                format!("`{key}` takes true or false, not {written}"),
+                format!("write {key} = {likely} or {key} = {}", !likely),
+            )
+        }
+        "a string" => {
+            (format!("`{key}` takes words in quotes, not {written}"), format!("write {key} = \"{written}\""))
+        }
+        "a sequence" => {
+            (format!("`{key}` takes a list, not {written}"), format!("write {key} = [{written}]"))
+        }
+        "a table" => (
+            format!("`{key}` takes a table, not {written}"),
+            format!("write [{key}] on a line of its own and its keys below"),
+        ),
+        _ if error.ends_with("overflowed") => {
+            (format!("{written} is too large a number"), amount::way_out(""))
+        }
         _ => {
             let digits: String = bare.chars().take_while(|c| c.is_ascii_digit() || *c == '.').collect();
-            match digits.parse::<f64>() {
-                Ok(number) => format!("write {key} = {}", limits::tidy(number, 4)),
-                Err(_) => format!("write {key} = and a number"),
-            }
+            let number =
+                digits.parse::<f64>().map_or("followed by a number".to_owned(), |number| tidy(number, 4));
+            (
+                format!("`{key}` takes a plain number, without quotes and unit, not {written}"),
+                format!("write {key} = {number}"),
+            )
         }
-    }
+    };
+    Finding::new(&codes::KIND_WRONG, message).help(help)
 }
 
 /// The expected word that is most like the written one, if it is like enough or one holds the other.

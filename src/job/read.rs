@@ -12,7 +12,8 @@ use crate::setup::{Cutter, Machine};
 use crate::source::{Mark, Source};
 use crate::units::LengthUnit;
 
-const REQUIRED: &[Required] = &[
+/// What stands at the top of a job.
+pub(super) const REQUIRED: &[Required] = &[
     ("title", "title = \"nipping press\"", "title = \"nipping press\""),
     ("units", "units = \"mm\" (or \"inch\")", "units = \"mm\" (or \"inch\")"),
     ("wood", "wood = \"hard maple\"", "wood = \"hard maple\""),
@@ -34,7 +35,8 @@ pub fn read(source: &Arc<Source>, load: &mut Load) -> (Option<Job>, Vec<Finding>
 }
 
 fn check(source: &Arc<Source>, load: &mut Load, desk: &mut Desk) -> Option<Job> {
-    let mut table = page::parse(source, "", desk)?;
+    let text = page::mend(source, "", desk)?;
+    let mut table = page::parse(&text);
     // Either may be a path or a table, so they are taken out before the rest is read.
     let machine = shop_part(&mut table, "machine", source, desk);
     let cutter = shop_part(&mut table, "cutter", source, desk);
@@ -43,10 +45,10 @@ fn check(source: &Arc<Source>, load: &mut Load, desk: &mut Desk) -> Option<Job> 
     desk.require(REQUIRED, unit.unwrap_or_default());
     let machine = machine.and_then(|part| read_machine_part(part, unit, source, load, desk));
     let cutter = cutter.and_then(|part| read_cutter_part(part, unit, source, load, desk));
+    desk.require(screw::REQUIRED, unit.unwrap_or_default());
+    desk.require(cutting::REQUIRED, unit.unwrap_or_default());
     // Without a unit no length of the job can be judged.
     let unit = unit?;
-    desk.require(screw::REQUIRED, unit);
-    desk.require(cutting::REQUIRED, unit);
     let cut = file.cutting.unwrap_or_default();
     let run_out = cutting::run_out(&cut, unit, desk);
     let screw = file.screw.and_then(|screw| screw::check(&screw, run_out, unit, desk));

@@ -63,11 +63,12 @@ fn pitch_and_lead(
         && (pitch - other).abs() > AGREE_MM
     {
         let count = tidy(count, 4);
-        let mut help = "keep the one that is meant and leave the other out".to_owned();
-        if starts.is_some_and(|n| n > 1 && (pitch * f64::from(n) - other).abs() <= AGREE_MM) {
-            help = "threads_per_inch counts every crest, the starts together; leave it out or count again"
-                .to_owned();
-        }
+        let per_start = starts.is_some_and(|n| n > 1 && (pitch * f64::from(n) - other).abs() <= AGREE_MM);
+        let help = if per_start {
+            "threads_per_inch counts every crest, the starts together; leave it out or count again"
+        } else {
+            "keep the one that is meant and leave the other out"
+        };
         desk.complain(
             &codes::DISAGREE,
             "screw.pitch",
@@ -99,7 +100,13 @@ fn pitch_and_lead(
 fn lead_disagrees(key: &str, pitch: f64, lead: f64, starts: f64, unit: LengthUnit, desk: &mut Desk) {
     let number = |length_mm| tidy(length_mm / unit.mm(), unit.decimals());
     let threads = if starts > 1.0 { format!("{starts} starts") } else { "1 start".to_owned() };
-    let help = if (pitch - lead).abs() <= AGREE_MM {
+    let help = if key == "screw.threads_per_inch" {
+        format!(
+            "threads_per_inch counts every crest, the starts together: a lead of {} with {threads} has {} per inch",
+            say(unit, lead),
+            tidy(MM_PER_INCH * starts / lead, 4)
+        )
+    } else if (pitch - lead).abs() <= AGREE_MM {
         format!(
             "pitch typed where lead was meant? if one turn advances {}, the pitch is {}; if crests stand {} apart, the \
              lead is {}",
@@ -235,13 +242,14 @@ fn lengths(file: &ScrewFile, run_out: Option<f64>, unit: LengthUnit, desk: &mut 
         "plain_head" => (lengths.head, "screw.thread_length", lengths.thread),
         _ => (lengths.thread, "screw.plain_head", lengths.head),
     };
+    let known_name = if key == "plain_head" { "thread" } else { "head" };
     let least = if key == "plain_head" { -AGREE_MM } else { AGREE_MM };
     if rest < least {
         desk.complain(
             &codes::DISAGREE,
             "screw.length",
             format!(
-                "a length of {} leaves {} for {key}: nose {}, run-out {} and {} are taken already",
+                "a length of {} leaves {} for {key}: nose {}, run-out {} and {known_name} {} are taken already",
                 say(unit, whole),
                 say(unit, rest),
                 say(unit, nose),

@@ -87,22 +87,22 @@ pub fn starter(answers: &Starter) -> String {
         text,
         "\n[screw]\n\
          crest_diameter = {crest}  # over the crests\n\
-         pitch = {pitch}           # crest to crest\n\
-         starts = {starts}         # threads side by side; the lead is pitch times starts\n\
+         pitch = {pitch}  # crest to crest\n\
+         starts = {starts}  # threads side by side; the lead is pitch times starts\n\
          hand = \"{hand}\"\n\
-         crest_flat = {flat}       # wood left on the crest; or give depth instead\n\
+         crest_flat = {flat}  # wood left on the crest; or give depth instead\n\
          thread_length = {length}\n\
-         plain_head = {head}       # from the end of the run-out to the head end\n\
+         plain_head = {head}  # from the end of the run-out to the head end\n\
          \n\
          [blank]\n\
          shape = \"round\"\n\
          size = {crest}\n\
-         waste_nose = {waste_nose} # beyond the nose, for the tail centre\n\
-         waste_head = {waste_head} # beyond the head, what the chuck grips included\n\
+         waste_nose = {waste_nose}  # beyond the nose, for the tail centre\n\
+         waste_head = {waste_head}  # beyond the head, what the chuck grips included\n\
          \n\
          [cutting]\n\
          rpm = 16000\n\
-         feed = {feed}             # along the thread, {name} a minute\n\
+         feed = {feed}  # along the thread, {name} a minute\n\
          passes = {passes}\n",
         crest = number(answers.crest_diameter_mm),
         pitch = number(answers.pitch_mm),
@@ -144,7 +144,7 @@ fn cutter_table(answers: &Starter, number: &dyn Fn(f64) -> String) -> String {
          cutting_length = {}\n\
          shank_diameter = {}\n\
          collet_diameter = {}\n\
-         stick_out = {}     # from the tip to the collet nut\n",
+         stick_out = {}  # from the tip to the collet nut\n",
         number(tip),
         number(diameter),
         number(edges),
@@ -165,7 +165,7 @@ fn machine_table(answers: &Starter, lead: f64, feed: f64, number: &dyn Fn(f64) -
         "\n[machine]\n\
          title = \"bench router with a rotary axis\"\n\
          headstock = {{ end = \"x-minus\", a_plus = \"to-front\", chuck_diameter = {chuck}, grip = {grip} }}\n\
-         # a_plus is what the top of the blank does when A is jogged from 0 to +90\n\
+  # a_plus is what the top of the blank does when A is jogged from 0 to +90\n\
          tail = {{ centre_diameter = {centre}, centre_angle = 60 }}\n\
          zero = {{ z = \"axis\" }}\n\
          x = {{ reach = {reach}, top_speed = {x_speed}, acceleration = {x_accel}, backlash = {play} }}\n\

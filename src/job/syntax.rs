@@ -24,8 +24,8 @@ pub(super) struct Slip {
 pub(super) enum Loses {
     /// Nothing else.
     Nothing,
-    /// The value of one key, by its path.
-    Key(Vec<String>),
+    /// The line, and with it the key of this path.
+    Line(Vec<String>),
     /// The whole file: it is open which table the next lines belong to.
     Rest,
 }
@@ -54,31 +54,25 @@ pub(super) fn explain(source: &Source, line: usize, span: Range<usize>, error: &
             help: "a comment starts with #".to_owned(),
             span: line_span,
             first: None,
-            loses: Loses::Nothing,
+            loses: Loses::Line(Vec::new()),
         };
     }
     let Some((before, after)) = text.split_once('=') else {
         let (message, help) = no_equals(trimmed);
-        let loses = first_word(trimmed).map_or(Loses::Rest, |key| Loses::Key(path_of(source, line, key)));
+        let loses = first_word(trimmed).map_or(Loses::Rest, |key| Loses::Line(path_of(source, line, key)));
         return Slip { message, help, span: line_span, first: None, loses };
     };
-    let key = before.trim();
-    let loses = match first_word(key) {
-        Some(_) if key.contains(char::is_whitespace) => Loses::Nothing,
-        Some(_) => Loses::Key(path_of(source, line, key)),
-        None => Loses::Rest,
-    };
+    let key = before.split_whitespace().collect::<Vec<_>>().join("_");
+    let loses = first_word(&key).map_or(Loses::Rest, |_| Loses::Line(path_of(source, line, &key)));
     let value = without_comment(after).trim();
     let start = line_span.start + before.len() + 1 + (after.len() - after.trim_start().len());
     let value_span = if value.is_empty() { line_span } else { start..start + value.len() };
-    let (message, help) = if key.contains(char::is_whitespace) {
-        (
-            format!("`{key}` is not one word"),
-            format!("write {}", key.split_whitespace().collect::<Vec<_>>().join("_")),
-        )
-    } else {
-        value_slip(key, value, error)
-    };
+    if before.trim().contains(char::is_whitespace) {
+        let message = format!("`{}` is not one word", before.trim());
+        let help = format!("write {key} = {value}");
+        return Slip { message, help, span: source.line_span(line), first: None, loses };
+    }
+    let (message, help) = value_slip(&key, value, error);
     Slip { message, help, span: value_span, first: None, loses }
 }
 
@@ -162,9 +156,11 @@ fn value_slip(key: &str, value: &str, error: &str) -> (String, String) {
         return (format!("{value} is not in quotes"), help);
     }
     match value.to_lowercase().as_str() {
-        "yes" | "true" | "on" => return (format!("{value} is no word here"), format!("write {key} = true")),
+        "yes" | "true" | "on" => {
+            return (format!("{value} is neither true nor false"), format!("write {key} = true"));
+        }
         "no" | "false" | "off" => {
-            return (format!("{value} is no word here"), format!("write {key} = false"));
+            return (format!("{value} is neither true nor false"), format!("write {key} = false"));
         }
         _ => {}
     }
