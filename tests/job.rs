@@ -118,6 +118,17 @@ fn bad_machines_and_cutters_are_told_what_is_wrong() {
 }
 
 #[test]
+fn every_code_of_a_job_has_a_case() {
+    let mut met = std::collections::BTreeSet::new();
+    for path in files("tests/jobs/bad") {
+        met.extend(read_job(&path).1.iter().map(|finding| finding.code.name));
+    }
+    for code in threadwright::finding::job::ALL {
+        assert!(met.contains(code.name), "no bad job raises {}", code.name);
+    }
+}
+
+#[test]
 fn good_jobs_and_samples_are_clean() {
     for path in files("tests/jobs/good").into_iter().chain(files("samples")) {
         let (job, findings) = read_job(&path);

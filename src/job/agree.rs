@@ -327,13 +327,13 @@ fn rounding(job: &Job, desk: &mut Desk) {
     if shows_mm <= ROUNDING_SHOWS_MM {
         return;
     }
-    let name = style.unit.name();
-    let words =
+    let decimals =
         if style.decimals == 1 { "1 decimal".to_owned() } else { format!("{} decimals", style.decimals) };
+    let units = if style.unit == LengthUnit::Mm { "millimetres" } else { "inches" };
     desk.complain(
         &codes::DECIMALS_FEW,
         "machine.program.decimals",
-        format!("a program with {words} in {name} places the thread only to {} mm", tidy(shows_mm, 3)),
+        format!("a program in {units} with {decimals} places the thread only to {} mm", tidy(shows_mm, 3)),
         None,
         format!(
             "let the machine take more decimals if it can; {} mm would not show",

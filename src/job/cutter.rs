@@ -65,7 +65,7 @@ pub(super) fn check(file: &CutterFile, unit: LengthUnit, desk: &mut Desk) -> Opt
     let stick_out = desk.number("cutter.stick_out", file.stick_out, unit);
     file.shape?;
     let cutter = Cutter {
-        title: file.title.clone()?,
+        title: file.title.clone().unwrap_or_default(),
         included_angle_deg: included_angle?,
         tip: tip?,
         flutes: flutes?,
@@ -84,7 +84,7 @@ fn tip(file: &CutterFile, unit: LengthUnit, desk: &mut Desk) -> Option<Tip> {
     let radius = desk.number("cutter.tip_radius", file.tip_radius, unit);
     match file.tip? {
         TipShape::Flat => {
-            if desk.given("cutter.tip_radius") {
+            if file.tip_radius.is_some() {
                 wrong_tip("flat", "tip_radius", "ball", desk);
                 return None;
             }
@@ -92,7 +92,7 @@ fn tip(file: &CutterFile, unit: LengthUnit, desk: &mut Desk) -> Option<Tip> {
             Some(Tip::Flat { diameter_mm: diameter? })
         }
         TipShape::Ball => {
-            if desk.given("cutter.tip_diameter") {
+            if file.tip_diameter.is_some() {
                 wrong_tip("ball", "tip_diameter", "flat", desk);
                 return None;
             }

@@ -76,7 +76,10 @@ impl Desk {
 
     fn is_spoiled(&self, key: &str) -> bool {
         let mut tables = key.match_indices('.').map(|(at, _)| &key[..at]);
-        self.spoiled.contains(key) || tables.any(|table| self.spoiled.contains(table))
+        // The empty key stands for a whole file.
+        self.spoiled.contains("")
+            || self.spoiled.contains(key)
+            || tables.any(|table| self.spoiled.contains(table))
     }
 
     /// A dotted table as its file writes it, in brackets; empty for the top of a file.
@@ -143,9 +146,8 @@ impl Desk {
         unit: LengthUnit,
     ) -> Option<f64> {
         let written: Amount = written?.into();
-        let Some(row) = limits::limit(key) else {
-            return Some(written.number);
-        };
+        let row =
+            limits::limit(key).expect("a test of the limits finds a row for every key that is asked for");
         if written.unit.is_some() && row.quantity != Quantity::Length {
             let help = format!("write {} = {}", leaf(key), tidy(written.number, 4));
             let message = format!("`{}` is no length and takes no unit", leaf(key));
@@ -180,6 +182,8 @@ impl Desk {
         let message = format!("`{leaf}` {is} {}; {wanted}: {}", row.quantity.say(held, unit), row.reason);
         let help = if held < 0.0 && matches!(key, "screw.pitch" | "screw.lead") {
             "for a left-hand screw write hand = \"left\" and leave the minus sign out".to_owned()
+        } else if let Some(meant) = self.thousands(key, row, held) {
+            format!("a point is the decimal point: if thousands are meant, write {leaf} = {meant}")
         } else if let Some(help) = other_unit(leaf, row, written, unit) {
             help
         } else {
@@ -189,6 +193,14 @@ impl Desk {
         };
         let finding = Finding::new(&codes::OUT_OF_RANGE, message).at_some(self.marks.get(key));
         self.find(finding.help(help).values(held, nearest));
+    }
+
+    /// `16.000` as sixteen thousand, if that is in range.
+    fn thousands(&self, key: &str, row: &Limit, held: f64) -> Option<String> {
+        let text = self.marks.get(key)?.text();
+        let (whole, part) = text.split_once('.')?;
+        let in_range = held * 1000.0 >= row.least && held * 1000.0 <= row.most;
+        (part.len() == 3 && whole != "0" && in_range).then(|| format!("{whole}{part}"))
     }
 }
 

@@ -191,6 +191,33 @@ mod tests {
     }
 
     #[test]
+    fn every_key_that_is_asked_for_has_a_row() {
+        let rooms = [
+            include_str!("screw.rs"),
+            include_str!("cutting.rs"),
+            include_str!("cutter.rs"),
+            include_str!("machine.rs"),
+        ];
+        let mut asked = 0;
+        for room in rooms {
+            for call in ["desk.number(", "desk.count(", "or_usual("] {
+                for rest in room.split(call).skip(1) {
+                    let mut parts = rest.split('"');
+                    // Only calls whose first argument is a literal, perhaps behind `&format!(`.
+                    let literal = parts.next().is_some_and(|before| !before.contains([',', ':', ')']));
+                    let Some(key) = parts.next().filter(|_| literal) else {
+                        continue;
+                    };
+                    let key = key.replace("{index}", "0");
+                    assert!(limit(&key).is_some(), "{key} has no row");
+                    asked += 1;
+                }
+            }
+        }
+        assert!(asked >= LIMITS.len(), "only {asked} keys were found");
+    }
+
+    #[test]
     fn values_are_said_without_needless_zeros() {
         assert_eq!(say(LengthUnit::Mm, 12.5), "12.5 mm");
         assert_eq!(say(LengthUnit::Inch, 6.35), "0.25 in");

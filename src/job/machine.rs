@@ -91,7 +91,7 @@ pub(super) fn check(
     let accepts = file.accepts.as_ref();
     let semicolons_said = accepts.and_then(|table| table.semicolon_comments).unwrap_or(false);
     Some(Machine {
-        title: file.title.clone()?,
+        title: file.title.clone().unwrap_or_default(),
         headstock: headstock?.end?,
         a_plus: headstock?.a_plus?,
         z_zero: file.zero.as_ref()?.z?,

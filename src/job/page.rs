@@ -12,14 +12,14 @@ use toml::de::{DeTable, DeValue, Deserializer};
 use super::amount::{self, NO_LENGTH, NOT_MEASURABLE};
 use super::desk::{Desk, leaf};
 use super::limits::{LIMITS, tidy};
-use super::{read, syntax};
+use super::{cutting, read, screw, syntax};
 use crate::finding::{Finding, job as codes};
 use crate::source::{Mark, Source};
 
 /// Likeness of two keys (0 to 1) from which one is offered for the other; below it the offer is mostly wrong.
 const LIKE_ENOUGH: f64 = 0.6;
 
-/// More slips than this in one file are not listed: it is then hardly a job file at all.
+/// More slips than this in one file are not listed: it is then hardly a job file at all, and each costs a reading.
 const MOST_SLIPS: usize = 30;
 
 /// The text with every line that is not TOML blanked out, so that the rest can be read; reports those lines. Offsets
@@ -49,7 +49,9 @@ pub(super) fn mend(source: &Arc<Source>, prefix: &str, desk: &mut Desk) -> Optio
             syntax::Loses::Line(path) => {
                 let line = source.line_span(line);
                 text.replace_range(line.clone(), &" ".repeat(line.len()));
-                desk.spoil(dotted(prefix, &path));
+                if !path.is_empty() {
+                    desk.spoil(dotted(prefix, &path));
+                }
             }
             syntax::Loses::Rest => return None,
         }
@@ -110,7 +112,7 @@ pub(super) fn fill<T: DeserializeOwned + Default>(
 ) -> T {
     refuse_double_brackets(&mut table, source, prefix, desk);
     note_marks(&table, source, prefix, desk);
-    loop {
+    for _ in 0..MOST_SLIPS {
         let error = match T::deserialize(Deserializer::from(Spanned::new(0..0, table.clone()))) {
             Ok(filled) => return filled,
             Err(error) => error,
@@ -132,6 +134,8 @@ pub(super) fn fill<T: DeserializeOwned + Default>(
         desk.marks.0.retain(|mark, _| *mark != key && !mark.starts_with(&format!("{key}.")));
         desk.spoil(key);
     }
+    desk.spoil(prefix);
+    T::default()
 }
 
 /// `[[screw]]` would be read as a list of tables.
@@ -162,56 +166,63 @@ fn report(
 ) {
     let mark = Mark::new(source, span.clone());
     let key = path.last().map_or("", String::as_str);
-    let written = source.text().get(span.clone()).unwrap_or("").trim();
-    let mut expected: Vec<&str> =
-        error.split_once("expected ").map_or("", |(_, names)| names).split('`').skip(1).step_by(2).collect();
+    let written = mark.text().trim();
+    let names = error.split_once("expected ").map_or("", |(_, names)| names);
+    let expected: Vec<&str> = names.split('`').skip(1).step_by(2).collect();
     let finding = if error.starts_with("unknown field") {
-        let full = dotted(prefix, path);
-        let (table, _) = full.rsplit_once('.').unwrap_or(("", &full));
-        if table.is_empty() {
-            // These two are read apart from the rest.
-            expected.extend(["machine", "cutter"]);
-        }
-        let shown = desk.table_name(table);
-        let place =
-            if shown.is_empty() { "at the top of the file".to_owned() } else { format!("in {shown}") };
-        let offer = likest(key, &expected);
-        let home = home_of(key).filter(|_| offer.is_none());
-        if let Some(meant) = offer.map(|offer| join(table, offer)).or(home.clone()) {
-            desk.spoil(meant);
-        }
-        let known = format!("known here: {}", expected.join(", "));
-        let help = match (offer, home.as_deref().map(|home| home.rsplit_once('.'))) {
-            (Some(offer), _) => format!("did you mean `{offer}`? {known}"),
-            (None, Some(Some((table, _)))) => {
-                format!("`{key}` belongs below {}; {known}", desk.table_name(table))
-            }
-            (None, Some(None)) => {
-                format!("`{key}` belongs at the top of the file, above the first [table]; {known}")
-            }
-            (None, None) => known,
-        };
-        Finding::new(&codes::KEY_UNKNOWN, format!("`{key}` means nothing {place}")).help(help)
+        unknown_key(key, &dotted(prefix, path), expected, desk)
     } else if error.starts_with("unknown variant") {
-        let offer = likest(written.trim_matches(['"', '\'']), &expected);
-        let words = expected.iter().map(|word| format!("\"{word}\"")).collect::<Vec<_>>().join(" or ");
-        let help = match offer {
-            Some(offer) if expected.len() > 1 => format!("did you mean \"{offer}\"? {key} takes {words}"),
-            _ => format!("{key} takes {words}"),
-        };
-        Finding::new(&codes::KIND_WRONG, format!("`{key}` does not know {written}")).help(help)
+        unknown_word(key, written, &expected)
     } else {
         wrong_kind(error, key, written)
     };
     desk.find(finding.at(mark));
 }
 
+/// A key that is not known where it stands. What it most likely means counts as given.
+fn unknown_key(key: &str, dotted_key: &str, mut expected: Vec<&str>, desk: &mut Desk) -> Finding {
+    let (table, _) = dotted_key.rsplit_once('.').unwrap_or(("", dotted_key));
+    if table.is_empty() {
+        // These two are read apart from the rest.
+        expected.extend(["machine", "cutter"]);
+    }
+    let known = format!("known here: {}", expected.join(", "));
+    let (meant, help) = if let Some(offer) = likest(key, &expected) {
+        (Some(join(table, offer)), format!("did you mean `{offer}`? {known}"))
+    } else if let Some(home) = home_of(key) {
+        let place = match home.rsplit_once('.') {
+            Some((table, _)) => format!("below {}", desk.table_name(table)),
+            None => "at the top of the file, above the first [table]".to_owned(),
+        };
+        (Some(home), format!("`{key}` belongs {place}; {known}"))
+    } else if LIMITS.iter().any(|row| row.key.split('.').next() == Some(key)) {
+        (Some(key.to_owned()), format!("write [{key}] for the table; {known}"))
+    } else {
+        (None, known)
+    };
+    if let Some(meant) = meant {
+        desk.spoil(meant);
+    }
+    let shown = desk.table_name(table);
+    let place = if shown.is_empty() { "at the top of the file".to_owned() } else { format!("in {shown}") };
+    Finding::new(&codes::KEY_UNKNOWN, format!("`{key}` means nothing {place}")).help(help)
+}
+
+/// A word that its key does not know.
+fn unknown_word(key: &str, written: &str, expected: &[&str]) -> Finding {
+    let words = expected.iter().map(|word| format!("\"{word}\"")).collect::<Vec<_>>().join(" or ");
+    let help = match likest(written.trim_matches(['"', '\'']), expected) {
+        Some(offer) if expected.len() > 1 => format!("did you mean \"{offer}\"? {key} takes {words}"),
+        _ => format!("{key} takes {words}"),
+    };
+    Finding::new(&codes::KIND_WRONG, format!("`{key}` does not know {written}")).help(help)
+}
+
 /// The dotted key that a key has where it belongs, if it has a place at all.
 fn home_of(key: &str) -> Option<String> {
-    if read::REQUIRED.iter().any(|row| row.0 == key) {
-        return Some(key.to_owned());
-    }
-    LIMITS.iter().find(|row| leaf(row.key) == key).map(|row| row.key.to_owned())
+    let needed = [read::REQUIRED, screw::REQUIRED, cutting::REQUIRED].into_iter().flatten().map(|row| row.0);
+    let known = needed.chain(LIMITS.iter().map(|row| row.key));
+    known.into_iter().find(|home| leaf(home) == key).map(str::to_owned)
 }
 
 /// A value of the wrong kind. `error` is the reader's sentence, which names the kind it wanted.

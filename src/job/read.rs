@@ -42,9 +42,9 @@ fn check(source: &Arc<Source>, load: &mut Load, desk: &mut Desk) -> Option<Job> 
     let cutter = shop_part(&mut table, "cutter", source, desk);
     let file: JobFile = page::fill(table, source, "", desk);
     let unit = file.units;
-    desk.require(REQUIRED, unit.unwrap_or_default());
     let machine = machine.and_then(|part| read_machine_part(part, unit, source, load, desk));
     let cutter = cutter.and_then(|part| read_cutter_part(part, unit, source, load, desk));
+    desk.require(REQUIRED, unit.unwrap_or_default());
     desk.require(screw::REQUIRED, unit.unwrap_or_default());
     desk.require(cutting::REQUIRED, unit.unwrap_or_default());
     // Without a unit no length of the job can be judged.
@@ -55,10 +55,11 @@ fn check(source: &Arc<Source>, load: &mut Load, desk: &mut Desk) -> Option<Job> 
     let (blank, blank_length) = cutting::blank(&file.blank.unwrap_or_default(), unit, desk);
     let cutting =
         if desk.marks.get("cutting").is_some() { cutting::check(&cut, run_out, unit, desk) } else { None };
+    // A missing title or wood stops the job anyway; it need not hide what follows.
     let job = Job {
-        title: file.title?,
+        title: file.title.unwrap_or_default(),
         unit,
-        wood: file.wood?,
+        wood: file.wood.unwrap_or_default(),
         screw: screw?,
         blank: blank?,
         cutting: cutting?,

@@ -3,7 +3,7 @@
 
 use super::desk::{AGREE_MM, Desk, Required};
 use super::file::ScrewFile;
-use super::limits::{say, tidy};
+use super::limits::{self, say, tidy};
 use super::{DepthAsked, ScrewAsked};
 use crate::finding::job as codes;
 use crate::units::{LengthUnit, MM_PER_INCH};
@@ -187,14 +187,11 @@ fn depth(
             "a flat of a fifth to a third of the pitch is usual",
         );
     }
-    if !matches!((file.crest_flat, flat, file.depth, depth), (Some(_), None, ..) | (.., Some(_), None)) {
-        return match (flat, depth) {
-            (Some(flat_mm), depth_too_mm) => Some(DepthAsked::CrestFlat { flat_mm, depth_too_mm }),
-            (None, Some(depth_mm)) => Some(DepthAsked::Depth { depth_mm }),
-            (None, None) => None,
-        };
+    match (flat, depth) {
+        (Some(flat_mm), depth_too_mm) => Some(DepthAsked::CrestFlat { flat_mm, depth_too_mm }),
+        (None, Some(depth_mm)) => Some(DepthAsked::Depth { depth_mm }),
+        (None, None) => None,
     }
-    None
 }
 
 /// Lengths along the axis, mm.
@@ -206,62 +203,75 @@ struct Lengths {
 
 /// Nose, thread and head. An overall length gives the one of thread and head that is not given, or has to agree.
 fn lengths(file: &ScrewFile, run_out: Option<f64>, unit: LengthUnit, desk: &mut Desk) -> Option<Lengths> {
-    let nose = if file.plain_nose.is_some() || desk.given("screw.plain_nose") {
-        desk.number("screw.plain_nose", file.plain_nose, unit)
-    } else {
-        Some(0.0)
+    let nose = match file.plain_nose {
+        Some(written) => desk.number("screw.plain_nose", Some(written), unit),
+        None => Some(0.0),
     };
     let thread = desk.number("screw.thread_length", file.thread_length, unit);
     let head = desk.number("screw.plain_head", file.plain_head, unit);
     let whole = desk.number("screw.length", file.length, unit);
-    let (thread_given, head_given) = (desk.given("screw.thread_length"), desk.given("screw.plain_head"));
-    if !desk.given("screw.length") || (!thread_given && !head_given) {
+    let given = |key: &str| desk.given(key);
+    let one_gives_the_other =
+        given("screw.length") && (given("screw.thread_length") || given("screw.plain_head"));
+    if !one_gives_the_other {
         let thread_example = ("screw.thread_length", "thread_length = 300", "thread_length = 12");
         desk.require(&[thread_example, ("screw.plain_head", "plain_head = 60", "plain_head = 2.5")], unit);
     }
-    if !desk.given("screw.length") {
+    let Some((whole, run_out)) = whole.zip(run_out) else {
         return Some(Lengths { nose: nose?, thread: thread?, head: head? });
-    }
-    let (nose, run_out, whole) = (nose?, run_out?, whole?);
-    let left = |known: f64| whole - nose - run_out - known;
-    let derived = match (thread, head) {
+    };
+    let left = whole - nose? - run_out;
+    match (thread, head) {
         (Some(thread), Some(head)) => {
-            let sum = nose + thread + run_out + head;
-            if (sum - whole).abs() > AGREE_MM {
-                sum_disagrees(&Lengths { nose, thread, head }, run_out, whole, unit, desk);
-                return None;
+            let lengths = Lengths { nose: nose?, thread, head };
+            if (left - thread - head).abs() > AGREE_MM {
+                sum_disagrees(&lengths, run_out, whole, unit, desk);
             }
-            return Some(Lengths { nose, thread, head });
+            Some(lengths)
         }
-        (Some(thread), None) if !head_given => ("plain_head", Lengths { nose, thread, head: left(thread) }),
-        (None, Some(head)) if !thread_given => ("thread_length", Lengths { nose, thread: left(head), head }),
-        _ => return None,
-    };
-    let (key, lengths) = derived;
-    let (rest, known_key, known) = match key {
-        "plain_head" => (lengths.head, "screw.thread_length", lengths.thread),
-        _ => (lengths.thread, "screw.plain_head", lengths.head),
-    };
-    let known_name = if key == "plain_head" { "thread" } else { "head" };
-    let least = if key == "plain_head" { -AGREE_MM } else { AGREE_MM };
-    if rest < least {
-        desk.complain(
-            &codes::DISAGREE,
-            "screw.length",
-            format!(
-                "a length of {} leaves {} for {key}: nose {}, run-out {} and {known_name} {} are taken already",
-                say(unit, whole),
-                say(unit, rest),
-                say(unit, nose),
-                say(unit, run_out),
-                say(unit, known)
-            ),
-            Some((known_key, "taken from the length".to_owned())),
-            "make the length greater or this part shorter",
-        );
-        return None;
+        (Some(thread), None) if !desk.given("screw.plain_head") => {
+            let head = left - thread;
+            if head < -AGREE_MM {
+                nothing_left(("plain_head", head), ("thread", thread), whole, run_out, unit, desk);
+            }
+            Some(Lengths { nose: nose?, thread, head: head.max(0.0) })
+        }
+        (None, Some(head)) if !desk.given("screw.thread_length") => {
+            let thread = left - head;
+            if limits::limit("screw.thread_length").is_some_and(|row| thread < row.least) {
+                nothing_left(("thread_length", thread), ("head", head), whole, run_out, unit, desk);
+            }
+            Some(Lengths { nose: nose?, thread, head })
+        }
+        _ => None,
     }
-    Some(Lengths { head: lengths.head.max(0.0), ..lengths })
+}
+
+/// An overall length that leaves too little for the part it is to give.
+fn nothing_left(
+    (key, rest): (&str, f64),
+    (taken_name, taken): (&str, f64),
+    whole: f64,
+    run_out: f64,
+    unit: LengthUnit,
+    desk: &mut Desk,
+) {
+    let nose = whole - run_out - taken - rest;
+    let taken_key = if taken_name == "thread" { "screw.thread_length" } else { "screw.plain_head" };
+    desk.complain(
+        &codes::DISAGREE,
+        "screw.length",
+        format!(
+            "a length of {} leaves {} for {key}: nose {}, run-out {} and {taken_name} {} are taken already",
+            say(unit, whole),
+            say(unit, rest),
+            say(unit, nose),
+            say(unit, run_out),
+            say(unit, taken)
+        ),
+        Some((taken_key, "taken from the length".to_owned())),
+        "make the length greater or this part shorter",
+    );
 }
 
 fn sum_disagrees(parts: &Lengths, run_out: f64, whole: f64, unit: LengthUnit, desk: &mut Desk) {

@@ -6,6 +6,9 @@ use std::ops::Range;
 use super::amount::Amount;
 use crate::source::Source;
 
+/// What word processors write for a space.
+const NO_BREAK_SPACE: char = '\u{a0}';
+
 /// A slip of the pen.
 pub(super) struct Slip {
     /// What is wrong.
@@ -24,7 +27,7 @@ pub(super) struct Slip {
 pub(super) enum Loses {
     /// Nothing else.
     Nothing,
-    /// The line, and with it the key of this path.
+    /// The line, and with it the key of this path; an empty path for none.
     Line(Vec<String>),
     /// The whole file: it is open which table the next lines belong to.
     Rest,
@@ -38,8 +41,17 @@ pub(super) fn explain(source: &Source, line: usize, span: Range<usize>, error: &
         return twice(source, line, span);
     }
     let trimmed = text.trim();
+    if trimmed.is_empty() {
+        return Slip {
+            message: "a text or a list that begins further up is not closed".to_owned(),
+            help: "look for an opening quote or bracket without its partner".to_owned(),
+            span: line_span,
+            first: None,
+            loses: Loses::Rest,
+        };
+    }
     if trimmed.starts_with('[') {
-        let name = trimmed.trim_matches(['[', ']', ' ']);
+        let name = trimmed.trim_start_matches(['[', ' ']).split(']').next().unwrap_or("").trim();
         return Slip {
             message: format!("{trimmed} is not a table name ({error})"),
             help: format!("write [{name}] on a line of its own"),
@@ -59,7 +71,11 @@ pub(super) fn explain(source: &Source, line: usize, span: Range<usize>, error: &
     }
     let Some((before, after)) = text.split_once('=') else {
         let (message, help) = no_equals(trimmed);
-        let loses = first_word(trimmed).map_or(Loses::Rest, |key| Loses::Line(path_of(source, line, key)));
+        // A word alone may be a table's name without its brackets.
+        let loses = match first_word(trimmed) {
+            Some(key) if key != trimmed => Loses::Line(path_of(source, line, key)),
+            _ => Loses::Rest,
+        };
         return Slip { message, help, span: line_span, first: None, loses };
     };
     let key = before.split_whitespace().collect::<Vec<_>>().join("_");
@@ -72,7 +88,21 @@ pub(super) fn explain(source: &Source, line: usize, span: Range<usize>, error: &
         let help = format!("write {key} = {value}");
         return Slip { message, help, span: source.line_span(line), first: None, loses };
     }
-    let (message, help) = value_slip(&key, value, error);
+    let (message, help) = if text.contains(NO_BREAK_SPACE) {
+        (
+            "a space in this line is none that can be read".to_owned(),
+            format!("type it again: {key} = {value}"),
+        )
+    } else if first_word(&key).is_none() {
+        let bare = key.trim_matches(['"', '\'']);
+        let key = if bare.is_empty() { "pitch" } else { bare };
+        (
+            "there is no key before the =".to_owned(),
+            format!("write a key without quotes, such as {key} = {value}"),
+        )
+    } else {
+        value_slip(&key, value, error)
+    };
     Slip { message, help, span: value_span, first: None, loses }
 }
 
@@ -99,7 +129,7 @@ fn no_equals(line: &str) -> (String, String) {
     let message = format!("there is no = in {line}");
     let help = match line.split_once(':').or_else(|| line.split_once(char::is_whitespace)) {
         Some((key, value)) => format!("write {} = {}", key.trim(), value.trim()),
-        None => format!("write {line} = and its value"),
+        None => format!("write [{line}] for a table, or {line} = and its value"),
     };
     (message, help)
 }
@@ -129,8 +159,28 @@ fn value_slip(key: &str, value: &str, error: &str) -> (String, String) {
             format!("write {key} = {}  and begin a comment with #", kept.trim()),
         );
     }
-    if let Some(point) = decimal_comma(value) {
-        return (format!("{value} is written with a comma"), format!("write {point}, not {value}"));
+    if let Some(rest) = value.strip_prefix('=') {
+        return ("one = too many".to_owned(), format!("write {key} = {}", rest.trim()));
+    }
+    if let Some((kept, "")) = value.split_once(',') {
+        return (format!("a comma stands behind {kept}"), format!("write {key} = {kept}"));
+    }
+    if value.starts_with('[') && !value.contains(']') {
+        return (format!("the brackets of {value} are not closed"), format!("write {key} = {value}]"));
+    }
+    if let Some((whole, part)) = decimal_comma(value) {
+        let help = if part.len() == 3 {
+            format!("write {whole}{part} if thousands are meant, {whole}.{part} if a decimal is")
+        } else {
+            format!("write {whole}.{part}, not {value}")
+        };
+        return (format!("{value} is written with a comma"), help);
+    }
+    if value.contains(' ') && value.bytes().all(|b| b.is_ascii_digit() || b == b' ') {
+        return (
+            format!("{value} is written with a space"),
+            format!("write {key} = {}", value.replace(' ', "")),
+        );
     }
     if !value.starts_with(['[', '"', '\'']) && value.contains(',') {
         return (format!("{value} is not a list"), format!("write {key} = [{value}]"));
@@ -155,6 +205,17 @@ fn value_slip(key: &str, value: &str, error: &str) -> (String, String) {
         let help = format!("write {key} = \"{}{unit}\"", number.trim());
         return (format!("{value} is not in quotes"), help);
     }
+    let quoted = value.starts_with(['"', '\'']);
+    if quoted && value.matches(['"', '\'']).count() == 1 {
+        return (format!("the quotes of {value} are not closed"), format!("write {key} = \"{bare}\""));
+    }
+    let unquoted = value.replace(['"', '\''], "");
+    if Amount::parse(&unquoted).is_some_and(|amount| amount.unit.is_some()) {
+        return (
+            format!("the unit of {value} stands outside the quotes"),
+            format!("write {key} = \"{unquoted}\""),
+        );
+    }
     match value.to_lowercase().as_str() {
         "yes" | "true" | "on" => {
             return (format!("{value} is neither true nor false"), format!("write {key} = true"));
@@ -164,22 +225,18 @@ fn value_slip(key: &str, value: &str, error: &str) -> (String, String) {
         }
         _ => {}
     }
-    let quoted = value.starts_with(['"', '\'']);
-    if quoted && value.matches(['"', '\'']).count() == 1 {
-        return (format!("the quotes of {value} are not closed"), format!("write {key} = \"{bare}\""));
-    }
     if value.chars().all(|c| c.is_alphanumeric() || matches!(c, ' ' | '-' | '_' | '/' | '.' | '\\' | ':')) {
         return (format!("{value} is not in quotes"), format!("write {key} = \"{value}\""));
     }
     (format!("{value} is not readable ({error})"), "write a number, or words in plain quotes".to_owned())
 }
 
-/// `12,5` with a point, if that is what the value looks like.
-fn decimal_comma(value: &str) -> Option<String> {
+/// The digits before and behind the comma of `12,5` or `1.200,5`, if that is what the value looks like.
+fn decimal_comma(value: &str) -> Option<(String, &str)> {
     let (whole, part) = value.split_once(',')?;
+    let whole = whole.replace('.', "");
     let digits = |text: &str| !text.is_empty() && text.bytes().all(|b| b.is_ascii_digit());
-    let thousands = whole.strip_prefix(['+', '-']).unwrap_or(whole).replace('.', "");
-    (digits(&thousands) && digits(part)).then(|| format!("{}.{part}", whole.replace('.', "")))
+    (digits(whole.strip_prefix(['+', '-']).unwrap_or(&whole)) && digits(part)).then_some((whole, part))
 }
 
 /// The value without a comment behind it; `#` or `;` inside quotes stays.
