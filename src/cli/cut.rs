@@ -7,6 +7,7 @@ use super::files::Written;
 use super::shop::{self, Shop};
 use super::tell::Teller;
 use super::{Outcome, files, prove};
+use crate::finding::Severity;
 use crate::post;
 use crate::report::json::Document;
 use crate::source::Source;
@@ -22,13 +23,11 @@ pub(crate) fn run(cut: &Cut, teller: &Teller) -> Outcome {
     let document = Document::new("cut")
         .with("job", cut.job.display().to_string())
         .with("program", out.display().to_string());
-    let text = match write_text(&mut shop) {
-        Some(text) => text,
-        None => {
-            teller.findings(&shop.findings, shop.job.unit);
-            teller.document(&document.findings(&shop.findings));
-            return Outcome::BadInput;
-        }
+    let Some(text) = write_text(&mut shop) else {
+        teller.findings(&shop.findings, shop.job.unit);
+        teller.remark("nothing was written");
+        teller.document(&document.with("written", false).findings(&shop.findings));
+        return Outcome::BadInput;
     };
     let program = Source::new(out.display().to_string(), text);
     let proof = prove::proof_of(&shop, &program, cut.fineness.fine, teller);
@@ -65,11 +64,13 @@ pub(crate) fn run(cut: &Cut, teller: &Teller) -> Outcome {
     outcome
 }
 
-/// The program's text; `None` if no path can be planned, with the reasons among the findings.
+/// The program's text; `None` if no path can be planned or something stands against it, with the reasons among the
+/// findings.
 fn write_text(shop: &mut Shop) -> Option<String> {
     let (path, findings) = toolpath::plan(&shop.job, &shop.screw);
     shop.findings.extend(findings);
-    Some(post::program(&shop.job, &shop.screw, &path?))
+    let stopped = shop.findings.iter().any(|finding| finding.severity == Severity::Stop);
+    path.filter(|_| !stopped).map(|path| post::program(&shop.job, &shop.screw, &path))
 }
 
 /// The job's name with the ending of a program, in the current folder.

@@ -1,1 +1,28 @@
-//! To come.
+//! `size`: every size that follows from a job.
+
+use super::Outcome;
+use super::args::Size;
+use super::shop;
+use super::tell::Teller;
+use crate::feeds;
+use crate::report::json::Document;
+use crate::report::size::{self, Sizes};
+
+/// Reads the job, designs the screw, tells.
+pub(crate) fn run(args: &Size, teller: &Teller) -> Outcome {
+    let mut shop = match shop::open(&args.job, "size", teller) {
+        Ok(shop) => shop,
+        Err(outcome) => return outcome,
+    };
+    let (depths, note) = feeds::depths(&shop.job, &shop.screw);
+    shop.findings.extend(note);
+    let sizes = Sizes::of(&shop.job, &shop.screw, &shop.setup, &depths);
+    teller.findings(&shop.findings, shop.job.unit);
+    if teller.json() {
+        let document = Document::new("size").with("job", args.job.display().to_string());
+        teller.document(&document.with("sizes", sizes).findings(&shop.findings));
+    } else {
+        teller.result(&format!("{}\n", size::text(&shop.job, &shop.setup, &sizes)));
+    }
+    Outcome::Done
+}

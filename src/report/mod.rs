@@ -4,3 +4,4 @@
 pub mod findings;
 pub mod json;
 pub mod proof;
+pub mod size;
