@@ -61,8 +61,6 @@ pub struct Drawing {
     pub head_s_mm: f64,
     /// The groove in the axial section, from root to crest radius: half its width at each radius.
     pub section: Vec<SectionPoint>,
-    /// Least share of the crest diameter that the root diameter must keep.
-    pub least_core_share: f64,
     /// Differences that pass.
     pub passes: Tolerances,
 }

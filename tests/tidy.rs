@@ -74,7 +74,10 @@ fn rooms_import_only_what_the_map_allows() {
         for (number, line) in text.lines().enumerate() {
             let code = line.split("//").next().unwrap_or("");
             if code.contains("use crate::{") {
-                wrong.push(format!("{name}:{}: a grouped `use crate::{{` hides arrows from this scan", number + 1));
+                wrong.push(format!(
+                    "{name}:{}: a grouped `use crate::{{` hides arrows from this scan",
+                    number + 1
+                ));
             }
             for (at, _) in code.match_indices("crate::") {
                 let rest = &code[at + "crate::".len()..];
@@ -84,7 +87,10 @@ fn rooms_import_only_what_the_map_allows() {
                 }
             }
             if code.contains("super::super::super") {
-                wrong.push(format!("{name}:{}: a path that climbs three times may leave its room", number + 1));
+                wrong.push(format!(
+                    "{name}:{}: a path that climbs three times may leave its room",
+                    number + 1
+                ));
             }
         }
     }
@@ -127,8 +133,18 @@ fn files_can_be_read_in_one_sitting() {
 #[test]
 fn the_top_level_holds_what_was_agreed() {
     let agreed: BTreeSet<&str> = [
-        "Cargo.toml", "Cargo.lock", "README.md", "DEVELOPERS.md", "safety.md", "LICENSE-MIT", "LICENSE-APACHE",
-        "src", "tests", "samples", "benches", "target",
+        "Cargo.toml",
+        "Cargo.lock",
+        "README.md",
+        "DEVELOPERS.md",
+        "safety.md",
+        "LICENSE-MIT",
+        "LICENSE-APACHE",
+        "src",
+        "tests",
+        "samples",
+        "benches",
+        "target",
     ]
     .into();
     let extra: Vec<String> = fs::read_dir(root())
@@ -152,9 +168,11 @@ fn no_naked_tolerances() {
         let body = text.split("#[cfg(test)]").next().unwrap_or("");
         for (number, line) in body.lines().enumerate() {
             let code = line.split("//").next().unwrap_or("");
-            let bare = code.contains("e-") && code.split("e-").skip(1).any(|rest| rest.starts_with(|c: char| c.is_ascii_digit()));
+            let bare = code.contains("e-")
+                && code.split("e-").skip(1).any(|rest| rest.starts_with(|c: char| c.is_ascii_digit()));
             let digit_before = code.match_indices("e-").any(|(at, _)| {
-                code[..at].ends_with(|c: char| c.is_ascii_digit()) && code[at + 2..].starts_with(|c: char| c.is_ascii_digit())
+                code[..at].ends_with(|c: char| c.is_ascii_digit())
+                    && code[at + 2..].starts_with(|c: char| c.is_ascii_digit())
             });
             if bare && digit_before && !code.trim_start().starts_with("const ") && !code.contains("const ") {
                 naked.push(format!("{name}:{}: {}", number + 1, line.trim()));

@@ -80,9 +80,7 @@ pub(crate) fn read(path: &Path) -> Result<Arc<Source>, FileError> {
     let name = if is_dash(path) { "standard input".to_owned() } else { shown.clone() };
     match String::from_utf8(bytes) {
         Ok(text) => Ok(Source::new(name, text)),
-        Err(error) => {
-            Err(FileError::NotText { path: name, offset: error.utf8_error().valid_up_to() })
-        }
+        Err(error) => Err(FileError::NotText { path: name, offset: error.utf8_error().valid_up_to() }),
     }
 }
 

@@ -13,7 +13,6 @@ codes! {
     WOOD_LEFT = "wood-left", Stop, "Wood stands where the drawing has none.";
     FORM_OFF = "form-off", Stop, "The groove has another shape than the drawing.";
     CREST_THIN = "crest-thin", Stop, "The crest is cut narrower than the drawing.";
-    CORE_THIN = "core-thin", Stop, "The core left inside the thread is too thin to turn or to hold.";
     RAPID_IN_WOOD = "rapid-in-wood", Stop, "A rapid move runs through wood.";
     PLUNGE_IN_WOOD = "plunge-in-wood", Stop, "The cutter is pushed straight into standing wood.";
     SPINDLE_OFF = "spindle-off", Stop, "Wood is cut with a spindle that does not turn.";

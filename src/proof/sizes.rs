@@ -48,7 +48,7 @@ pub(super) fn check(case: &Case<'_>, measured: &mut Measured, uncertainty: &mut 
         );
         return findings;
     };
-    let sheet = Sheet { case, thread: &thread };
+    let sheet = Sheet::of(case, &thread);
     sheet.kind(measured, &mut findings);
     sheet.place(measured, uncertainty, &mut findings);
     sheet.depth(measured, uncertainty, &mut findings);
@@ -72,9 +72,23 @@ fn place_error(grid: &Grid) -> f64 {
 struct Sheet<'a> {
     case: &'a Case<'a>,
     thread: &'a Thread,
+    /// Station of the last groove at full depth of each start, if it has any.
+    ends: Vec<Option<f64>>,
 }
 
-impl Sheet<'_> {
+impl<'a> Sheet<'a> {
+    fn of(case: &'a Case<'a>, thread: &'a Thread) -> Sheet<'a> {
+        let deep = case.drawing.root_diameter_mm / 2.0 + case.drawing.passes.radius_mm;
+        let end_of = |start: usize| {
+            let grooves = thread.grooves.iter().filter(|placed| placed.start == start);
+            grooves
+                .filter(|placed| placed.groove.root <= deep)
+                .map(|placed| placed.groove.middle)
+                .reduce(f64::max)
+        };
+        Sheet { case, thread, ends: (0..thread.starts).map(end_of).collect() }
+    }
+
     fn drawing(&self) -> &Drawing {
         self.case.drawing
     }
@@ -175,7 +189,11 @@ impl Sheet<'_> {
         let full = self.full();
         let mut by_root: Vec<&Placed> = self.thread.grooves.iter().filter(|placed| full(placed)).collect();
         by_root.sort_by(|a, b| a.groove.root.total_cmp(&b.groove.root));
-        let (Some(deepest), Some(shallowest)) = (by_root.first(), by_root.last()) else {
+        // Where a start ends too soon the length says so; before its end no wood may be left in the root.
+        let before_end =
+            |placed: &&&Placed| self.ends[placed.start].is_none_or(|end| placed.groove.middle <= end);
+        let shallowest = by_root.iter().rev().find(before_end);
+        let (Some(deepest), Some(shallowest)) = (by_root.first(), shallowest) else {
             return;
         };
         let wanted = self.drawing();
@@ -213,18 +231,6 @@ impl Sheet<'_> {
                 .values(2.0 * shallowest.groove.root, wanted.root_diameter_mm)
                 .spot(spot(shallowest))
                 .help("a pass is missing or too shallow"),
-            );
-        }
-        let share = 2.0 * deepest.groove.root / wanted.crest_diameter_mm;
-        if share < wanted.least_core_share {
-            findings.push(
-                Finding::new(
-                    &code::CORE_THIN,
-                    format!("the core keeps {:.0} % of the diameter", 100.0 * share),
-                )
-                .values(share, wanted.least_core_share)
-                .spot(spot(deepest))
-                .help("cut less deep, or choose a smaller pitch"),
             );
         }
     }
@@ -336,17 +342,11 @@ impl Sheet<'_> {
 
     fn length(&self, measured: &mut Measured, uncertainty: &mut Uncertainty, findings: &mut Vec<Finding>) {
         let wanted = self.drawing();
-        let deep = wanted.root_diameter_mm / 2.0 + wanted.passes.radius_mm;
-        let ends = (0..self.thread.starts).filter_map(|start| {
-            self.thread
-                .grooves
-                .iter()
-                .filter(|placed| placed.start == start && placed.groove.root <= deep)
-                .map(|placed| placed.groove.middle)
-                .reduce(f64::max)
-        });
-        let (shortest, longest) =
-            ends.fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), end| (low.min(end), high.max(end)));
+        let (shortest, longest) = self
+            .ends
+            .iter()
+            .flatten()
+            .fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), &end| (low.min(end), high.max(end)));
         if !shortest.is_finite() {
             return;
         }

@@ -15,7 +15,6 @@ fn explains(cause: &Code, effect: &Code) -> bool {
             &code::DEPTH_OFF,
             &code::FORM_OFF,
             &code::CREST_THIN,
-            &code::CORE_THIN,
             &code::WOOD_LEFT,
             &code::WOOD_GONE,
             &code::LENGTH_OFF,
@@ -32,7 +31,7 @@ fn explains(cause: &Code, effect: &Code) -> bool {
         "index-off" => {
             &[&code::STARTS_WRONG, &code::LEAD_OFF, &code::FORM_OFF, &code::CREST_THIN, &code::WOOD_LEFT]
         }
-        "depth-off" => &[&code::FORM_OFF, &code::CREST_THIN, &code::CORE_THIN, &code::LENGTH_OFF],
+        "depth-off" => &[&code::FORM_OFF, &code::CREST_THIN, &code::LENGTH_OFF],
         "starts-wrong" => {
             &[&code::WOOD_LEFT, &code::LEAD_OFF, &code::INDEX_OFF, &code::FORM_OFF, &code::LENGTH_OFF]
         }
@@ -41,7 +40,6 @@ fn explains(cause: &Code, effect: &Code) -> bool {
             &code::PLUNGE_IN_WOOD,
             &code::FORM_OFF,
             &code::CREST_THIN,
-            &code::CORE_THIN,
             &code::DEPTH_OFF,
             &code::WOOD_GONE,
             &code::WOOD_LEFT,
