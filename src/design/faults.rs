@@ -124,7 +124,11 @@ fn blank(job: &Job, screw: &Screw) -> Option<Finding> {
         return Some(
             Finding::new(
                 &code::BLANK_SMALL,
-                format!("the blank is {} thick, the screw {} over the crests", unit.show(size), unit.show(crest)),
+                format!(
+                    "the blank is {} thick, the screw {} over the crests",
+                    unit.show(size),
+                    unit.show(crest)
+                ),
             )
             .at_some(mark)
             .also_at(job.marks.get("screw.crest_diameter"), "the crest diameter")

@@ -109,7 +109,9 @@ mod tests {
 
     #[test]
     fn the_root_search_finds_the_widest_place_for_ball_and_flat() {
-        for tip in [Tip::Flat { diameter_mm: 1.0 }, Tip::Flat { diameter_mm: 0.0 }, Tip::Ball { radius_mm: 2.0 }] {
+        for tip in
+            [Tip::Flat { diameter_mm: 1.0 }, Tip::Flat { diameter_mm: 0.0 }, Tip::Ball { radius_mm: 2.0 }]
+        {
             let groove = Groove::new(Shape::new(60.0, tip), 18.0, 20.0);
             for r_mm in [18.001, 18.1, 18.9, 19.0, 19.1, 22.0, 25.0] {
                 let (got, want) = (groove.half_width_mm(r_mm), scan(&groove, r_mm));

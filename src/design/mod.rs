@@ -8,6 +8,8 @@ pub mod shape;
 mod screw;
 mod faults;
 mod hand_over;
+#[cfg(test)]
+pub(crate) mod sample;
 
 pub use hand_over::{drawing, setup};
 pub use screw::{Screw, screw};

@@ -65,7 +65,8 @@ impl Shape {
             // A segment of a circle.
             Tip::Ball { radius_mm } => {
                 let up = radius_mm - on_ball;
-                radius_mm * radius_mm * (up / radius_mm).clamp(-1.0, 1.0).acos() - up * self.radius_at(on_ball)
+                radius_mm * radius_mm * (up / radius_mm).clamp(-1.0, 1.0).acos()
+                    - up * self.radius_at(on_ball)
             }
             Tip::Flat { .. } => 0.0,
         };
@@ -105,13 +106,20 @@ mod tests {
 
     #[test]
     fn area_is_the_sum_of_the_widths() {
-        for tip in [Tip::Flat { diameter_mm: 0.0 }, Tip::Flat { diameter_mm: 1.0 }, Tip::Ball { radius_mm: 1.5 }] {
+        for tip in
+            [Tip::Flat { diameter_mm: 0.0 }, Tip::Flat { diameter_mm: 1.0 }, Tip::Ball { radius_mm: 1.5 }]
+        {
             let shape = Shape::new(60.0, tip);
             let steps = 200_000;
             let step = 5.0 / f64::from(steps);
-            let sum: f64 = (0..steps).map(|i| 2.0 * shape.radius_at((f64::from(i) + 0.5) * step) * step).sum();
+            let sum: f64 =
+                (0..steps).map(|i| 2.0 * shape.radius_at((f64::from(i) + 0.5) * step) * step).sum();
             // The midpoint rule is off by about step^1.5 where the ball starts with an upright wall.
-            assert!((sum - shape.area_mm2(5.0)).abs() < 1e-6, "{tip:?}: {sum} against {}", shape.area_mm2(5.0));
+            assert!(
+                (sum - shape.area_mm2(5.0)).abs() < 1e-6,
+                "{tip:?}: {sum} against {}",
+                shape.area_mm2(5.0)
+            );
         }
     }
 

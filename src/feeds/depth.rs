@@ -64,7 +64,15 @@ pub fn equal_area(shape: Shape, full_mm: f64, count: u32, least_step_mm: f64) ->
 fn share(shape: Shape, full_mm: f64, count: u32) -> Vec<f64> {
     let area = shape.area_mm2(full_mm);
     (1..=count)
-        .map(|k| if k == count { full_mm } else { shape.depth_for_area(area * f64::from(k) / f64::from(count)) })
+        .map(
+            |k| {
+                if k == count {
+                    full_mm
+                } else {
+                    shape.depth_for_area(area * f64::from(k) / f64::from(count))
+                }
+            },
+        )
         .collect()
 }
 
