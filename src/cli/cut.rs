@@ -1,6 +1,6 @@
 //! `cut`: writes the program of a job and proves it from the written text.
 
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 
 use super::args::Cut;
 use super::files::Written;
@@ -41,11 +41,16 @@ pub(crate) fn run(cut: &Cut, teller: &Teller) -> Outcome {
         teller.document(&document.with("written", false));
         return Outcome::Wrong;
     }
-    let text = if proof.proved() {
-        program.text().to_owned()
-    } else {
-        post::mark_unproved(program.text(), &shop.job.machine.style)
-    };
+    let mut out = out;
+    let mut text = program.text().to_owned();
+    if !proof.proved() {
+        match post::mark_unproved(&text, shop.job.machine.style) {
+            Some(marked) => text = marked,
+            // The machine takes no comments: the name has to carry the warning.
+            None if !to_stdout => out = not_proved_name(&out),
+            None => {}
+        }
+    }
     let outcome = if proof.proved() { Outcome::Done } else { Outcome::Wrong };
     if to_stdout {
         if teller.json() {
@@ -71,6 +76,14 @@ fn write_text(shop: &mut Shop) -> Option<String> {
     shop.findings.extend(findings);
     let stopped = shop.findings.iter().any(|finding| finding.severity == Severity::Stop);
     path.filter(|_| !stopped).map(|path| post::program(&shop.job, &shop.screw, &path))
+}
+
+/// `press.nc` becomes `press-NOT-PROVED.nc`.
+fn not_proved_name(path: &Path) -> PathBuf {
+    let mut name = path.file_stem().unwrap_or_default().to_os_string();
+    name.push("-NOT-PROVED");
+    let named = path.with_file_name(name);
+    path.extension().map_or(named.clone(), |ending| named.with_extension(ending))
 }
 
 /// The job's name with the ending of a program, in the current folder.

@@ -38,7 +38,7 @@ fn core(job: &Job, screw: &Screw) -> Option<Finding> {
     let unit = job.unit;
     Some(
         Finding::new(
-            &code::CORE_SMALL,
+            &code::CORE_THIN,
             format!(
                 "the core is {} thick, {:.0} % of the crest diameter; the job asks for at least {:.0} %",
                 unit.show(2.0 * screw.root_radius_mm),

@@ -12,6 +12,7 @@ pub fn drawing(job: &Job, screw: &Screw) -> Drawing {
     let full_to_s_mm = asked.plain_nose_mm + asked.thread_length_mm;
     let run_out_to_s_mm = full_to_s_mm + job.cutting.run_out_turns * asked.lead_mm;
     Drawing {
+        unit: job.unit,
         starts: asked.starts,
         hand: asked.hand,
         lead_mm: asked.lead_mm,
@@ -23,7 +24,6 @@ pub fn drawing(job: &Job, screw: &Screw) -> Drawing {
         run_out_to_s_mm,
         head_s_mm: run_out_to_s_mm + asked.plain_head_mm,
         section: screw.section.clone(),
-        least_core_share: job.cutting.least_core_share,
         passes: Tolerances::default(),
     }
 }

@@ -155,7 +155,7 @@ fn root_from_flat(job: &Job, shape: Shape, flat_mm: f64, depth_mm: Option<f64>) 
     }
     if 2.0 * Groove::new(shape, 0.0, asked.lead_mm).half_width_mm(crest) <= 2.0 * half_width {
         let finding = Finding::new(
-            &code::CORE_SMALL,
+            &code::CORE_THIN,
             format!(
                 "a groove {} wide at the crest would have to go down to the axis",
                 unit.show(2.0 * half_width)
@@ -175,7 +175,7 @@ fn root_from_depth(job: &Job, shape: Shape, depth_mm: f64) -> Result<f64, Box<Fi
     let mark = job.marks.get("screw.depth");
     if depth_mm >= crest {
         let finding = Finding::new(
-            &code::CORE_SMALL,
+            &code::CORE_THIN,
             format!("a depth of {} goes through the axis of the screw", unit.show(depth_mm)),
         )
         .help(format!("the depth must stay well below the crest radius of {}", unit.show(crest)))

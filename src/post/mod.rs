@@ -12,7 +12,7 @@ mod text;
 
 use crate::design::{self, Screw};
 use crate::job::Job;
-use crate::setup::{DwellUnit, EndWord, FeedConvention, Setup, SpindleControl};
+use crate::setup::{CommentStyle, DwellUnit, EndWord, FeedConvention, Setup, SpindleControl, TextStyle};
 use crate::toolpath::{Move, Pace, Pass, Path, Place, Towards};
 use crate::units::LengthUnit;
 use frame::{Frame, Pose};
@@ -44,6 +44,20 @@ pub fn program(job: &Job, screw: &Screw, path: &Path) -> String {
     spindle_off(&mut text, &setup);
     text.wrapper();
     text.finish()
+}
+
+/// The same program with lines at its head that say it failed its proof. `None` for a machine that takes no comments:
+/// such a program cannot carry the warning itself.
+pub fn mark_unproved(program: &str, style: TextStyle) -> Option<String> {
+    if style.comments == CommentStyle::None {
+        return None;
+    }
+    let mut mark = Text::new(style);
+    mark.comment("NOT PROVED: this program failed its proof and was written on demand");
+    mark.comment("do not cut with it before every stop of the proof is understood");
+    let head = if style.percent { program.find('\n').map_or(0, |end| end + 1) } else { 0 };
+    let (before, after) = program.split_at(head);
+    Some(format!("{before}{}{after}", mark.finish()))
 }
 
 /// Minutes that a path takes: feed moves as planned, rapid moves at the axes' top speeds, the spindle's start. The
