@@ -13,7 +13,7 @@ pub struct Measured {
     pub hand: Option<Hand>,
     /// Advance per turn.
     pub lead_mm: Option<f64>,
-    /// Largest distance of any groove from the drawn helix of its start.
+    /// Largest distance of a stretch of groove, a quarter turn long, from the drawn helix of its start.
     pub lead_error_max_mm: Option<f64>,
     /// Largest difference between the places of two starts round the screw.
     pub index_error_max_deg: Option<f64>,

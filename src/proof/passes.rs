@@ -12,6 +12,8 @@ use super::Case;
 
 /// Wood cut off by a motion that counts as a pass, mm³.
 const PASS_MM3: f64 = 5.0;
+/// Share of the most wood at which another place round the blank counts as cut just as much.
+const ABOUT_EQUAL: f64 = 0.8;
 /// A pass covers at least this part of a turn.
 const LEAST_TURNS: f64 = 0.25;
 
@@ -126,7 +128,9 @@ fn wrong_place(case: &Case<'_>, passes: &[Pass]) -> Option<Finding> {
     let weight = |phase: f64| -> f64 {
         true_lead.iter().filter(|p| apart(p.phase, phase).abs() <= share).map(|p| p.removed).sum()
     };
-    let meant = true_lead.iter().max_by(|a, b| weight(a.phase).total_cmp(&weight(b.phase)))?.phase;
+    let most = true_lead.iter().map(|pass| weight(pass.phase)).fold(0.0, f64::max);
+    // Of two places cut about equally, the first is the one meant: the second start was indexed from it.
+    let meant = true_lead.iter().find(|pass| weight(pass.phase) >= ABOUT_EQUAL * most)?.phase;
     let pass = true_lead.iter().find(|pass| apart(pass.phase, meant).abs() > share)?;
     let off_deg = -drawing.hand.sign() * apart(pass.phase, meant) / f64::from(drawing.starts) * 360.0;
     Some(

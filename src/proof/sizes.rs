@@ -94,11 +94,15 @@ impl<'a> Sheet<'a> {
     }
 
     /// Grooves that must be at full depth: inside the full thread by four degrees' worth of lead at the head, since
-    /// the cutter has cut a groove to its depth only a moment after it has crossed a row.
-    fn full(&self) -> impl Fn(&Placed) -> bool + use<'_> {
+    /// the cutter has cut a groove to its depth only a moment after it has crossed a row. Where a start ends too soon,
+    /// up to its end: the length tells the rest.
+    fn full(&self) -> impl Fn(&Placed) -> bool {
         let from = self.drawing().full_from_s_mm;
         let to = self.drawing().full_to_s_mm - self.drawing().lead_mm / 90.0;
-        move |placed| (from..=to).contains(&placed.groove.middle)
+        move |placed| {
+            let end = self.ends[placed.start].unwrap_or(to).min(to);
+            (from..=end).contains(&placed.groove.middle)
+        }
     }
 
     fn kind(&self, measured: &mut Measured, findings: &mut Vec<Finding>) {
@@ -189,11 +193,7 @@ impl<'a> Sheet<'a> {
         let full = self.full();
         let mut by_root: Vec<&Placed> = self.thread.grooves.iter().filter(|placed| full(placed)).collect();
         by_root.sort_by(|a, b| a.groove.root.total_cmp(&b.groove.root));
-        // Where a start ends too soon the length says so; before its end no wood may be left in the root.
-        let before_end =
-            |placed: &&&Placed| self.ends[placed.start].is_none_or(|end| placed.groove.middle <= end);
-        let shallowest = by_root.iter().rev().find(before_end);
-        let (Some(deepest), Some(shallowest)) = (by_root.first(), shallowest) else {
+        let (Some(deepest), Some(shallowest)) = (by_root.first(), by_root.last()) else {
             return;
         };
         let wanted = self.drawing();

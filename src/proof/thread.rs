@@ -2,6 +2,7 @@
 //! grooves once round the blank. Works from stations and angles read off the wood and from nothing else. Lengths in
 //! mm, angles in radians unless named.
 
+use std::collections::BTreeMap;
 use std::f64::consts::TAU;
 
 use crate::drawing::Hand;
@@ -39,7 +40,7 @@ pub(crate) struct Thread {
 pub(crate) struct Lay {
     /// Advance per turn, by least squares over every start.
     pub(crate) lead: f64,
-    /// Largest distance of any groove from a helix of the wanted lead, and where it is.
+    /// Largest distance of a stretch of groove, a quarter turn long, from a helix of the wanted lead.
     pub(crate) lead_error: f64,
     /// Station and angle of that groove.
     pub(crate) lead_error_at: [f64; 2],
@@ -102,7 +103,7 @@ fn label_row(row: &RowSeen, shift: i64, out: &mut Vec<(i64, f64, Groove, Option<
 /// What to add to a groove's place on a row to get its label: the most common answer of its nearest neighbours on
 /// the row before.
 fn shift_to(before: &[(i64, f64)], row: &RowSeen) -> Option<i64> {
-    let mut votes: std::collections::BTreeMap<i64, usize> = std::collections::BTreeMap::new();
+    let mut votes: BTreeMap<i64, usize> = BTreeMap::new();
     for (i, groove) in row.grooves.iter().enumerate() {
         let after = before.partition_point(|&(_, middle)| middle < groove.middle);
         let nearest = [after.checked_sub(1), Some(after)]
@@ -135,16 +136,39 @@ pub(crate) fn lay(thread: &Thread, wanted_lead: f64, counts: impl Fn(&Placed) ->
         let total: f64 = points.iter().map(|&(turns, s)| s - wanted_lead * turns).sum();
         offsets.push(total / points.len() as f64);
     }
-    let mut worst = (0.0_f64, [0.0, 0.0]);
-    for placed in thread.grooves.iter().filter(|placed| counts(placed)) {
-        let off = placed.groove.middle - offsets[placed.start] - wanted_lead * placed.turns;
-        if off.abs() > worst.0 {
-            worst = (off.abs(), [placed.groove.middle, placed.angle]);
-        }
-    }
+    let worst = worst_place(thread, wanted_lead, &offsets, counts);
     let lead = lead_sum / thread.starts as f64;
     let (index_error_deg, index_start) = index_error(&offsets, wanted_lead);
     Some(Lay { lead, lead_error: worst.0, lead_error_at: worst.1, index_error_deg, index_start })
+}
+
+/// Parts of a turn over which the places of a groove are averaged. A wandering lead shows in every one of them, a
+/// wobble once a turn in opposite ones, while a nick in one flank, which is a fault of form, hardly moves the mean.
+const PARTS_OF_A_TURN: f64 = 4.0;
+
+/// Largest distance of a stretch of groove from the helix of its start, and the station and angle of the stretch.
+fn worst_place(
+    thread: &Thread,
+    lead: f64,
+    offsets: &[f64],
+    counts: impl Fn(&Placed) -> bool,
+) -> (f64, [f64; 2]) {
+    let mut stretches: BTreeMap<(usize, i64), (f64, f64, &Placed)> = BTreeMap::new();
+    for placed in thread.grooves.iter().filter(|placed| counts(placed)) {
+        let off = placed.groove.middle - offsets[placed.start] - lead * placed.turns;
+        let part = (placed.turns * PARTS_OF_A_TURN).floor() as i64;
+        let (sum, count, _) = stretches.entry((placed.start, part)).or_insert((0.0, 0.0, placed));
+        *sum += off;
+        *count += 1.0;
+    }
+    let mut worst = (0.0_f64, [0.0, 0.0]);
+    for (sum, count, placed) in stretches.values() {
+        let off = (sum / count).abs();
+        if off > worst.0 {
+            worst = (off, [placed.groove.middle, placed.angle]);
+        }
+    }
+    worst
 }
 
 /// Slope of the straight line through points, by least squares.

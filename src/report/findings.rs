@@ -130,7 +130,7 @@ mod tests {
     fn a_finding_is_shown_with_its_place_and_a_way_out() {
         let source = Source::new("press.toml", "[screw]\npitch = 7.5\nstarts = 2\nlead = 30\n");
         let finding = Finding::new(&job::DISAGREE, "lead is 30 mm, pitch times starts is 15 mm")
-            .at(Mark::new(&source, 38 - 2..38))
+            .at(Mark::new(&source, 38..40))
             .also_at(Some(&Mark::new(&source, 16..19)), "the pitch")
             .help("write lead = 15, or leave lead out");
         insta::assert_snapshot!(render(&[finding], LengthUnit::Mm, false), @r"
