@@ -10,6 +10,8 @@ mod faults;
 mod hand_over;
 #[cfg(test)]
 pub(crate) mod sample;
+#[cfg(test)]
+mod tests;
 
 pub use hand_over::{drawing, setup};
 pub use screw::{Screw, screw};

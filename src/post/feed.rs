@@ -11,7 +11,7 @@ use crate::units::LengthUnit;
 /// Under `Combined` a control turns F into mm/min first and then adds mm² and degrees², so in an inch program even
 /// the degrees are divided by 25.4.
 /// Sources: NISTIR 6556 section 2.1.2.5 (G94) and 3.5.19 (G93); `Combined` is common practice, no source.
-pub(super) fn feed_word(
+pub fn feed_word(
     convention: FeedConvention,
     unit: LengthUnit,
     straight_mm: [f64; 2],

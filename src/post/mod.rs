@@ -10,6 +10,8 @@ mod header;
 mod number;
 mod text;
 
+pub use feed::feed_word;
+
 use crate::design::{self, Screw};
 use crate::job::Job;
 use crate::setup::{CommentStyle, DwellUnit, EndWord, FeedConvention, Setup, SpindleControl, TextStyle};

@@ -5,7 +5,7 @@ use super::*;
 use crate::design::sample;
 use crate::drawing::Hand;
 use crate::job::{Order, Travel};
-use crate::setup::{CommentStyle, TopTurns, XEnd, ZZero};
+use crate::setup::{CommentStyle, Tip, TopTurns, XEnd, ZZero};
 use crate::toolpath;
 
 fn text_of(job: &Job) -> String {
@@ -210,4 +210,108 @@ fn a_short_job_reads_like_this() {
     (job.screw.starts, job.screw.lead_mm) = (1, 10.0);
     job.machine.style.percent = true;
     insta::assert_snapshot!(text_of(&job));
+}
+
+#[test]
+fn the_header_says_which_way_the_machine_counts() {
+    let mut wrong = Vec::new();
+    for (headstock, head) in [(XEnd::XPlus, "up"), (XEnd::XMinus, "down")] {
+        for (a_plus, top) in [(TopTurns::ToFront, "front"), (TopTurns::ToBack, "back")] {
+            for (z_zero, z) in [
+                (ZZero::Axis, "(Z0: axis of rotation)"),
+                (ZZero::FinishedSurface, "(Z0: top of the finished cylinder, 25.00 mm above the axis of)"),
+            ] {
+                let mut job = sample::job();
+                (job.machine.headstock, job.machine.a_plus, job.machine.z_zero) = (headstock, a_plus, z_zero);
+                let text = text_of(&job);
+                let words = [
+                    format!("(X0: nose face, X counts {head} towards the headstock)"),
+                    format!("(to the {top}, or else the thread winds the wrong way)"),
+                    z.to_owned(),
+                ];
+                wrong.extend(words.into_iter().filter(|words| !text.contains(words)));
+                // The headstock lies where X counts to in the words: the cut goes there.
+                let lines = motions(&text);
+                let farthest = lines
+                    .iter()
+                    .map(|line| line.x)
+                    .fold(0.0, |a: f64, b| if b.abs() > a.abs() { b } else { a });
+                assert_eq!(farthest > 0.0, head == "up", "{farthest}");
+            }
+        }
+    }
+    assert!(wrong.is_empty(), "{}", wrong.join("\n"));
+}
+
+#[test]
+fn the_extents_in_the_header_are_those_of_the_words() {
+    for unit in [LengthUnit::Mm, LengthUnit::Inch] {
+        let mut job = sample::job();
+        job.machine.style.unit = unit;
+        let text = text_of(&job);
+        let lines = motions(&text);
+        // The three opening moves come from an unknown place; from the third on all axes are known.
+        let known = &lines[2..];
+        for (name, unit, word) in [
+            ("X", unit.name(), (|line: &Line| line.x) as fn(&Line) -> f64),
+            ("Z", unit.name(), |line| line.z),
+            ("A", "degrees", |line| line.a),
+        ] {
+            let low = known.iter().map(word).fold(f64::INFINITY, f64::min);
+            let high = known.iter().map(word).fold(f64::NEG_INFINITY, f64::max);
+            let words = format!("({name} {low:?} to {high:?} {unit})");
+            assert!(text.contains(&words), "{words}\n{text}");
+        }
+    }
+}
+
+proptest::proptest! {
+    #![proptest_config(proptest::prelude::ProptestConfig::with_cases(200))]
+
+    /// Whatever is asked within the ranges that a job file lets pass: no panic, and a program without a finding of
+    /// weight `stop` reaches its root and never goes below it.
+    #[test]
+    fn any_job_gives_findings_or_a_program_that_reaches_the_root(
+        crest in 8.0..400.0_f64,
+        pitch in 1.0..120.0_f64,
+        starts in 1..12_u32,
+        share in 0.0..1.0_f64,
+        from_flat in proptest::bool::ANY,
+        angle in 20.0..150.0_f64,
+        tip in 0.0..3.0_f64,
+        ball in proptest::bool::ANY,
+        passes in 1..60_u32,
+        run_out in 0.05..5.0_f64,
+        limit in proptest::option::of(90.0..100_000.0_f64),
+    ) {
+        let mut job = sample::job();
+        job.screw.crest_diameter_mm = crest;
+        (job.screw.pitch_mm, job.screw.starts, job.screw.lead_mm) = (pitch, starts, pitch * f64::from(starts));
+        job.screw.depth = if from_flat {
+            crate::job::DepthAsked::CrestFlat { flat_mm: share * pitch, depth_too_mm: None }
+        } else {
+            crate::job::DepthAsked::Depth { depth_mm: share * crest / 2.0 }
+        };
+        job.blank.size_mm = crest;
+        job.cutter.included_angle_deg = angle;
+        job.cutter.tip =
+            if ball { Tip::Ball { radius_mm: tip + 0.05 } } else { Tip::Flat { diameter_mm: tip } };
+        job.cutting.passes = crate::job::Passes::EqualArea(passes);
+        job.cutting.run_out_turns = run_out;
+        job.machine.a.limit_deg = limit;
+        let (screw, findings) = design::screw(&job);
+        let Some(screw) = screw else {
+            proptest::prop_assert!(!findings.is_empty());
+            return Ok(());
+        };
+        let (path, findings) = toolpath::plan(&job, &screw);
+        let Some(path) = path else {
+            proptest::prop_assert!(!findings.is_empty());
+            return Ok(());
+        };
+        let text = program(&job, &screw, &path);
+        proptest::prop_assert!(text.is_ascii() && text.lines().all(|line| line.len() <= 70), "{}", text);
+        let deepest = motions(&text).iter().map(|line| line.z).fold(f64::INFINITY, f64::min);
+        proptest::prop_assert!((deepest - screw.root_radius_mm).abs() <= 0.5001e-4, "{}", deepest);
+    }
 }

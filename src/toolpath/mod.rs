@@ -12,6 +12,9 @@ mod faults;
 
 pub use thread::plan;
 
+#[cfg(test)]
+mod tests;
+
 /// Where the cutter's tip stands on the screw.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Place {

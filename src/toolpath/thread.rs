@@ -55,7 +55,7 @@ impl Planner<'_> {
     fn stations(&self, pass: &Pass) -> (f64, f64) {
         match pass.towards {
             Towards::Head => (self.frame.tail_air_s_mm, self.frame.drawing.run_out_to_s_mm),
-            Towards::Nose => (self.frame.head_air_s_mm, self.frame.tail_s_mm),
+            Towards::Nose => (self.frame.head_air_s_mm, self.frame.tail_air_s_mm),
         }
     }
 
@@ -79,11 +79,12 @@ impl Planner<'_> {
         let start_deg = 360.0 * f64::from(pass.start) / f64::from(self.job.screw.starts);
         // From here on angles count in the direction in which this pass turns the blank.
         let helix = ahead * (start_deg + self.turn_deg(0.0, s_mm));
-        let congruent_from = |angle: f64| helix + 360.0 * ((angle - helix) / 360.0 - SAME_ANGLE).ceil();
+        let congruent_from =
+            |angle: f64| (helix + 360.0 * ((angle - helix) / 360.0 - SAME_ANGLE).ceil()).max(angle);
         let next = self.at.map_or(helix, |at| congruent_from(ahead * at.theta_deg));
         let angle = match self.job.machine.a.limit_deg {
             None => next,
-            Some(limit) => [next, congruent_from(360.0 * SAME_ANGLE - limit)]
+            Some(limit) => [next, congruent_from(-limit)]
                 .into_iter()
                 .find(|&angle| angle >= -limit && angle + turn.abs() <= limit)?,
         };
@@ -111,7 +112,7 @@ impl Planner<'_> {
                 self.feed(index, What::Approach, first.s_mm, frame.clear_r_mm);
                 self.feed(index, What::LeadIn, run_out_to, frame.clear_r_mm);
                 self.feed(index, What::RunOut, full_to, depth_r);
-                self.feed(index, What::Cut, frame.tail_s_mm, depth_r);
+                self.feed(index, What::Cut, frame.tail_air_s_mm, depth_r);
             }
         }
         let r_mm = if last { frame.high_r_mm } else { frame.safe_r_mm };
