@@ -82,9 +82,9 @@ fn the_setup_places_blank_and_travel_on_either_end() {
 fn each_thing_that_is_wrong_has_its_finding() {
     type Spoil = fn(&mut Job);
     let cases: [(&str, Spoil); 15] = [
-        ("core-small", |job| job.cutting.least_core_share = 0.75),
-        ("core-small", |job| job.screw.depth = DepthAsked::Depth { depth_mm: 25.0 }),
-        ("core-small", |job| {
+        ("core-thin", |job| job.cutting.least_core_share = 0.75),
+        ("core-thin", |job| job.screw.depth = DepthAsked::Depth { depth_mm: 25.0 }),
+        ("core-thin", |job| {
             (job.screw.pitch_mm, job.screw.lead_mm) = (40.0, 80.0);
             job.screw.depth = DepthAsked::CrestFlat { flat_mm: 1.0, depth_too_mm: None };
         }),
