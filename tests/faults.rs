@@ -39,8 +39,9 @@ fn read(path: &Path) -> Arc<Source> {
 /// Proves a program of `tests/faults` against a job of `samples`.
 fn prove(job_name: &str, program: &str) -> Proof {
     let samples = root().join("samples");
-    let (job, findings) =
-        job::read(&read(&samples.join(format!("{job_name}.toml"))), &mut |name| Ok(read(&samples.join(name))));
+    let (job, findings) = job::read(&read(&samples.join(format!("{job_name}.toml"))), &mut |name| {
+        Ok(read(&samples.join(name)))
+    });
     let job = job.unwrap_or_else(|| panic!("{job_name}: {findings:?}"));
     let (screw, findings) = design::screw(&job);
     let screw = screw.unwrap_or_else(|| panic!("{job_name}: {findings:?}"));
@@ -49,7 +50,8 @@ fn prove(job_name: &str, program: &str) -> Proof {
 }
 
 fn cases() -> Vec<Case> {
-    let text = fs::read_to_string(root().join("tests/faults/cases.toml")).expect("the list of cases is there");
+    let text =
+        fs::read_to_string(root().join("tests/faults/cases.toml")).expect("the list of cases is there");
     let cases: Cases = toml::from_str(&text).expect("the list of cases is TOML");
     cases.case
 }
@@ -100,6 +102,7 @@ fn faults_are_small_alterations_of_good_programs() {
 #[test]
 fn every_code_of_the_proof_has_a_case() {
     let covered: BTreeSet<String> = cases().into_iter().map(|case| case.expect).collect();
-    let missing: Vec<&str> = code::ALL.iter().map(|c| c.name).filter(|name| !covered.contains(*name)).collect();
+    let missing: Vec<&str> =
+        code::ALL.iter().map(|c| c.name).filter(|name| !covered.contains(*name)).collect();
     assert!(missing.is_empty(), "no fault raises {missing:?}");
 }

@@ -135,10 +135,10 @@ mod tests {
             .help("write lead = 15, or leave lead out");
         insta::assert_snapshot!(render(&[finding], LengthUnit::Mm, false), @r"
         stop[disagree]: lead is 30 mm, pitch times starts is 15 mm
-         --> press.toml:4:5
+         --> press.toml:4:8
           |
         4 | lead = 30
-          |     ^^
+          |        ^^
           |
          ::: press.toml:2:9
           |
