@@ -223,7 +223,8 @@ fn a_program_that_fails_its_proof_is_written_only_on_demand_and_says_so() {
     run_in(folder.path(), &["new", "octagon.toml"]);
     let job = folder.path().join("octagon.toml");
     let text = fs::read_to_string(&job).expect("the starter job is there");
-    fs::write(&job, text.replace("\"round\"\nsize = 50", "\"octagon\"\nsize = 52")).expect("it can be changed");
+    fs::write(&job, text.replace("\"round\"\nsize = 50", "\"octagon\"\nsize = 52"))
+        .expect("it can be changed");
     let refused = run_in(folder.path(), &["cut", "octagon.toml"]);
     assert_eq!(code(&refused), 1, "{}", stderr(&refused));
     assert!(stderr(&refused).contains("wood-left"), "{}", stderr(&refused));

@@ -109,7 +109,8 @@ fn place(spot: &Spot, unit: LengthUnit) -> String {
     let axes = [("X", spot.x_mm.map(length)), ("Z", spot.z_mm.map(length)), ("A", spot.a_deg.map(degrees))];
     words.extend(axes.into_iter().filter_map(|(axis, value)| Some(format!("{axis}{}", value?))));
     if let Some(s) = spot.s_mm {
-        words.push(format!("{} from the nose", unit.show(s)));
+        let side = if s < 0.0 { "beyond" } else { "from" };
+        words.push(format!("{} {side} the nose", unit.show(s.abs())));
     }
     if let Some(theta) = spot.theta_deg {
         words.push(format!("{} degrees round the blank", degrees(theta)));
