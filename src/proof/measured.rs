@@ -25,6 +25,14 @@ pub struct Measured {
     pub crest_flat_mm: Option<f64>,
     /// Length of the full thread.
     pub thread_length_mm: Option<f64>,
+    /// From the end of the full thread to the last cut towards the head.
+    pub run_out_length_mm: Option<f64>,
+    /// Angle of the flank towards the nose against the radius, mean over the full thread.
+    pub flank_nose_deg: Option<f64>,
+    /// Angle of the flank towards the head.
+    pub flank_head_deg: Option<f64>,
+    /// Largest less least radius in the roots: how far the thread runs out of true about the axis.
+    pub root_variation_mm: Option<f64>,
     /// Largest deviation from the drawn section, square to it.
     pub form_error_max_mm: Option<f64>,
     /// Least gap between cutter and wood in a rapid move.
@@ -45,6 +53,8 @@ pub struct Measured {
     pub feed_min_mm_per_min: Option<f64>,
     /// The greatest.
     pub feed_max_mm_per_min: Option<f64>,
+    /// Fastest turning of A if the machine read the same F words by the worst of the other conventions.
+    pub a_rate_if_misread_rpm: Option<f64>,
 }
 
 /// How far each figure may be off, in its own unit: from the grid, from reading the grooves, and from the looks that
@@ -65,6 +75,14 @@ pub struct Uncertainty {
     pub crest_flat_mm: Option<f64>,
     /// Of the same figure.
     pub thread_length_mm: Option<f64>,
+    /// Of the same figure.
+    pub run_out_length_mm: Option<f64>,
+    /// Of the same figure.
+    pub flank_nose_deg: Option<f64>,
+    /// Of the same figure.
+    pub flank_head_deg: Option<f64>,
+    /// Of the same figure.
+    pub root_variation_mm: Option<f64>,
     /// Of the same figure.
     pub form_error_max_mm: Option<f64>,
     /// Of the same figure.

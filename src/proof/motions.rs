@@ -4,7 +4,8 @@
 use std::f64::consts::TAU;
 
 use crate::finding::{Code, Finding, Spot, proof as code};
-use crate::rs274::{Kind, Motion, Pose, Run, Turning};
+use crate::rs274::{FeedMode, Kind, Motion, Pose, Run, Turning};
+use crate::setup::FeedConvention;
 use crate::source::Mark;
 use crate::stock::{Obstacle, Stroke, gap_to_obstacles, strokes};
 
@@ -45,6 +46,7 @@ pub(super) fn check(
     check.obstacles(measured, &mut findings);
     check.gaps(measured, uncertainty);
     check.feed(measured, &mut findings);
+    measured.a_rate_if_misread_rpm = check.misread();
     findings.extend(check.both_ways());
     let minutes = running_minutes(case) + run.dwell_minutes;
     measured.minutes = Some(minutes);
@@ -314,6 +316,32 @@ impl Check<'_> {
                 .help("check the F word and what F means on this machine (feed.convention)"),
             );
         }
+    }
+
+    /// Fastest turning of A if F were read by another convention than the machine file names.
+    fn misread(&self) -> Option<f64> {
+        let conventions = [FeedConvention::InverseTime, FeedConvention::Linear, FeedConvention::Combined];
+        let others = conventions.into_iter().filter(|&other| other != self.case.setup.machine.feed);
+        let unit_mm = self.case.setup.machine.style.unit.mm();
+        let turning = self.case.motions.iter().filter(|m| m.minutes.is_some() && m.to.a_deg != m.from.a_deg);
+        let rate = |motion: &Motion, convention: FeedConvention| {
+            let (from, to) = (motion.from, motion.to);
+            let along = (to.x_mm - from.x_mm).hypot(to.z_mm - from.z_mm);
+            let turn = (to.a_deg - from.a_deg).abs();
+            // The number as written, read as if it meant something else.
+            let (per_minute, inverse) = match motion.feed_mode {
+                FeedMode::InverseTime => (motion.feed * unit_mm, motion.feed),
+                FeedMode::PerMinute => (motion.feed, motion.feed / unit_mm),
+            };
+            let minutes = match convention {
+                FeedConvention::InverseTime => 1.0 / inverse,
+                FeedConvention::Linear if along > 0.0 => along / per_minute,
+                FeedConvention::Linear => turn / per_minute,
+                FeedConvention::Combined => along.hypot(turn) / per_minute,
+            };
+            turn / 360.0 / minutes
+        };
+        others.flat_map(|other| turning.clone().map(move |motion| rate(motion, other))).reduce(f64::max)
     }
 
     fn both_ways(&self) -> Option<Finding> {

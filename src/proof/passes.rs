@@ -6,11 +6,11 @@ use std::f64::consts::TAU;
 use crate::finding::{Code, Finding, proof as code};
 use crate::rs274::Kind;
 use crate::source::Mark;
-use crate::stock::{Stroke, strokes};
+use crate::stock::{Run, runs};
 
 use super::Case;
 
-/// Wood cut off by a motion that counts as a pass, mm³.
+/// Wood cut off by a run that counts as a pass, mm³.
 const PASS_MM3: f64 = 5.0;
 /// Share of the most wood at which another place round the blank counts as cut just as much.
 const ABOUT_EQUAL: f64 = 0.8;
@@ -19,10 +19,10 @@ const LEAST_TURNS: f64 = 0.25;
 
 /// The first motion of each kind of fault: wrong hand, wrong lead, wrong place round the blank, too deep.
 pub(super) fn explain(case: &Case<'_>) -> Vec<Finding> {
-    let passes: Vec<Pass> = strokes(case.motions, case.setup)
-        .into_iter()
-        .filter(|stroke| stroke.kind == Kind::Feed && case.carved.cuts[stroke.motion].removed_mm3 > PASS_MM3)
-        .filter_map(|stroke| Pass::of(case, stroke))
+    let passes: Vec<Pass> = runs(case.motions, case.setup)
+        .iter()
+        .filter(|run| run.stroke.kind == Kind::Feed)
+        .filter_map(|run| Pass::of(case, run))
         .collect();
     let mut findings = Vec::new();
     findings.extend(wrong_hand(case, &passes));
@@ -32,7 +32,7 @@ pub(super) fn explain(case: &Case<'_>) -> Vec<Finding> {
     findings
 }
 
-/// A motion that cuts along a helix.
+/// A run of motions that cuts along a helix.
 struct Pass {
     motion: usize,
     /// Advance per turn with its sign.
@@ -48,9 +48,11 @@ struct Pass {
 }
 
 impl Pass {
-    fn of(case: &Case<'_>, stroke: Stroke) -> Option<Pass> {
+    fn of(case: &Case<'_>, run: &Run) -> Option<Pass> {
+        let stroke = run.stroke;
+        let removed = run.motions().map(|motion| case.carved.cuts[motion].removed_mm3).sum();
         let turns = (stroke.to.theta_rad - stroke.from.theta_rad) / TAU;
-        if turns.abs() < LEAST_TURNS {
+        if turns.abs() < LEAST_TURNS || removed <= PASS_MM3 {
             return None;
         }
         let drawing = case.drawing;
@@ -64,7 +66,7 @@ impl Pass {
             drift: (lead - signed) * turns,
             phase: (crossing / pitch).rem_euclid(1.0),
             tip: stroke.from.tip_mm.min(stroke.to.tip_mm),
-            removed: case.carved.cuts[stroke.motion].removed_mm3,
+            removed,
         })
     }
 }

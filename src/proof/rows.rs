@@ -13,6 +13,8 @@ pub(crate) struct Groove {
     pub(crate) root: f64,
     /// Stations at which its flanks, carried on straight, meet the crest radius: left and right.
     pub(crate) edges: Option<[f64; 2]>,
+    /// Angle of each flank against the radius, degrees: towards the nose and towards the head.
+    pub(crate) flanks_deg: Option<[f64; 2]>,
     /// Largest deviation from the drawn section, square to it, if it was looked at.
     pub(crate) form: Option<f64>,
 }
@@ -28,6 +30,8 @@ pub(crate) struct RowSeen {
     pub(crate) highest: [f64; 2],
     /// Least radius in the plain part behind the run-out, and its station, if there is such a part.
     pub(crate) lowest_plain: Option<[f64; 2]>,
+    /// Station of the last cut towards the head.
+    pub(crate) last_cut: Option<f64>,
 }
 
 /// The drawn section, ready to be asked for the radius at a distance from the groove's middle.
@@ -100,8 +104,11 @@ pub(crate) struct Reader<'a> {
 
 /// Share of the depth below the crest at which the middle of a groove is taken.
 const MIDDLE_SHARE: f64 = 0.5;
-/// Shares of the depth below the crest between which a flank is carried on to the crest.
-const EDGE_SHARES: [f64; 2] = [0.1, 0.3];
+/// Shares of the depth below the crest at which a flank is read: between the first two it is carried on to the crest,
+/// between the first and the last its angle is taken.
+const FLANK_SHARES: [f64; 3] = [0.1, 0.3, 0.8];
+/// Less than this below the crest is no cut, mm.
+const CUT_MM: f64 = 0.02;
 /// Play between the end of the run-out and the plain part that is looked at, mm: the round of the cutter reaches
 /// that far at the surface.
 const PLAIN_MARGIN_MM: f64 = 1.0;
@@ -132,6 +139,7 @@ impl Reader<'_> {
             grooves,
             highest: self.extreme(radii, 0.0, self.drawing.head_s_mm, f64::gt).unwrap_or([0.0, 0.0]),
             lowest_plain: self.lowest_plain(radii),
+            last_cut: self.last_cut(radii, crest),
         }
     }
 
@@ -144,12 +152,19 @@ impl Reader<'_> {
         let middle = (left + right) / 2.0;
         let columns = self.grid.columns(left, right);
         let lowest = columns.clone().min_by(|&a, &b| radii[a].total_cmp(&radii[b])).unwrap_or(columns.start);
-        let edges = self
-            .edge(radii, lowest, false, crest, depth)
-            .zip(self.edge(radii, lowest, true, crest, depth))
-            .map(|(a, b)| [a, b]);
+        let levels = FLANK_SHARES.map(|share| crest - share * depth);
+        let flanks = self.flank(radii, lowest, false, levels).zip(self.flank(radii, lowest, true, levels));
+        let edges = flanks.map(|(left, right)| {
+            [left, right]
+                .map(|[high, low, _]| high + (high - low) / (levels[0] - levels[1]) * (crest - levels[0]))
+        });
+        let flanks_deg = flanks.map(|(left, right)| {
+            [left, right]
+                .map(|[high, _, deep]| ((high - deep).abs() / (levels[0] - levels[2])).atan().to_degrees())
+        });
         let form = form.then(|| self.form(radii, middle, edges));
-        Groove { middle, root: self.root(radii, lowest, [left, right], crest - depth), edges, form }
+        let root = self.root(radii, lowest, [left, right], crest - depth);
+        Groove { middle, root, edges, flanks_deg, form }
     }
 
     /// Radius at the bottom of a groove. A floor narrower than the grid is not met by any station: under a ball the
@@ -176,31 +191,33 @@ impl Reader<'_> {
         if carried < drawn && least >= drawn { drawn.max(carried) } else { carried }
     }
 
-    /// Station at which a flank, carried on straight from two levels below it, meets the crest radius.
-    fn edge(&self, radii: &[f32], from: usize, rightwards: bool, crest: f64, depth: f64) -> Option<f64> {
-        let levels = EDGE_SHARES.map(|share| crest - share * depth);
-        let mut crossings = [None; 2];
-        let mut column = from;
-        loop {
+    /// Stations at which a flank passes three levels, counted outwards from the lowest column of the groove.
+    fn flank(&self, radii: &[f32], lowest: usize, rightwards: bool, levels: [f64; 3]) -> Option<[f64; 3]> {
+        let mut crossings = [None; 3];
+        let mut column = lowest;
+        while crossings.contains(&None) {
             let next = if rightwards { column + 1 } else { column.checked_sub(1)? };
-            if next >= radii.len() {
-                return None;
-            }
-            let (here, there) = (f64::from(radii[column]), f64::from(radii[next]));
+            let (here, there) = (f64::from(radii[column]), f64::from(*radii.get(next)?));
             for (level, crossing) in levels.iter().zip(&mut crossings) {
-                if here <= *level && there > *level {
-                    let share = (level - here) / (there - here);
-                    let step = self.grid.step_mm * share;
+                if crossing.is_none() && here <= *level && there > *level {
+                    let step = self.grid.step_mm * (level - here) / (there - here);
                     let station = self.grid.station_mm(column);
                     *crossing = Some(if rightwards { station + step } else { station - step });
                 }
             }
-            if let [Some(high), Some(low)] = crossings {
-                let slope = (high - low) / (levels[0] - levels[1]);
-                return Some(high + slope * (crest - levels[0]));
-            }
             column = next;
         }
+        let [high, low, deep] = crossings;
+        Some([high?, low?, deep?])
+    }
+
+    /// The last station towards the head that is cut at all.
+    fn last_cut(&self, radii: &[f32], crest: f64) -> Option<f64> {
+        let columns = self.grid.columns(0.0, self.drawing.head_s_mm);
+        columns
+            .rev()
+            .find(|&column| f64::from(radii[column]) < crest - CUT_MM)
+            .map(|c| self.grid.station_mm(c))
     }
 
     /// Largest deviation from the drawn section between the two edges.

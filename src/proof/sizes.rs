@@ -53,7 +53,8 @@ pub(super) fn check(case: &Case<'_>, measured: &mut Measured, uncertainty: &mut 
     sheet.depth(measured, uncertainty, &mut findings);
     sheet.crest(rows, measured, uncertainty, &mut findings);
     sheet.form(measured, uncertainty, &mut findings);
-    sheet.length(measured, uncertainty, &mut findings);
+    sheet.flanks(measured, uncertainty);
+    sheet.length(rows, measured, uncertainty, &mut findings);
     plain(case, rows, &mut findings);
     findings
 }
@@ -193,6 +194,8 @@ impl<'a> Sheet<'a> {
         let wanted = self.drawing();
         let root = wanted.root_diameter_mm / 2.0;
         measured.root_diameter_mm = Some(2.0 * deepest.groove.root);
+        measured.root_variation_mm = Some(shallowest.groove.root - deepest.groove.root);
+        uncertainty.root_variation_mm = Some(2.0 * self.sure.root());
         uncertainty.root_diameter_mm = Some(2.0 * self.sure.root());
         let spot = |placed: &Placed| on_wood(placed.groove.middle, placed.angle, Some(placed.groove.root));
         if root - deepest.groove.root > wanted.passes.radius_mm {
@@ -317,7 +320,31 @@ impl<'a> Sheet<'a> {
         }
     }
 
-    fn length(&self, measured: &mut Measured, uncertainty: &mut Uncertainty, findings: &mut Vec<Finding>) {
+    fn flanks(&self, measured: &mut Measured, uncertainty: &mut Uncertainty) {
+        let full = self.full();
+        let angles: Vec<[f64; 2]> = self
+            .thread
+            .grooves
+            .iter()
+            .filter(|placed| full(placed))
+            .filter_map(|placed| placed.groove.flanks_deg)
+            .collect();
+        if angles.is_empty() {
+            return;
+        }
+        let mean = |side: usize| angles.iter().map(|pair| pair[side]).sum::<f64>() / angles.len() as f64;
+        (measured.flank_nose_deg, measured.flank_head_deg) = (Some(mean(0)), Some(mean(1)));
+        let sure = self.sure.flank_deg(self.drawing());
+        (uncertainty.flank_nose_deg, uncertainty.flank_head_deg) = (Some(sure), Some(sure));
+    }
+
+    fn length(
+        &self,
+        rows: &[RowSeen],
+        measured: &mut Measured,
+        uncertainty: &mut Uncertainty,
+        findings: &mut Vec<Finding>,
+    ) {
         let wanted = self.drawing();
         let (shortest, longest) = self
             .ends
@@ -330,6 +357,9 @@ impl<'a> Sheet<'a> {
         measured.thread_length_mm = Some(shortest - wanted.full_from_s_mm);
         uncertainty.thread_length_mm =
             Some(2.0 * wanted.lead_mm / ROWS_SEEN as f64 + self.case.carved.grid.step_mm);
+        let last_cut = rows.iter().filter_map(|row| row.last_cut).reduce(f64::max);
+        measured.run_out_length_mm = last_cut.map(|end| end - longest);
+        uncertainty.run_out_length_mm = last_cut.and(uncertainty.thread_length_mm);
         for (end, words) in [(shortest, "ends too soon"), (longest, "runs too far")] {
             if (end - wanted.full_to_s_mm).abs() > wanted.passes.length_mm {
                 findings.push(

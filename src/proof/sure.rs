@@ -1,6 +1,7 @@
 //! How sure each measured size is: what the grid, single precision and the way of reading a groove leave open. Lengths
 //! in mm.
 
+use crate::drawing::Drawing;
 use crate::setup::{Cutter, Tip};
 use crate::stock::Grid;
 
@@ -54,6 +55,12 @@ impl Sure<'_> {
     /// Flat on a crest: an edge on either side, each carried on from its flank.
     pub(super) fn crest_flat(&self) -> f64 {
         4.0 * self.place() + CARRIED_ON_MM
+    }
+
+    /// Angle of a flank, degrees, read over seven tenths of the depth.
+    pub(super) fn flank_deg(&self, drawing: &Drawing) -> f64 {
+        let depth = (drawing.crest_diameter_mm - drawing.root_diameter_mm) / 2.0;
+        (2.0 * self.place() / (0.7 * depth)).to_degrees()
     }
 
     /// Deviation from the drawn section.

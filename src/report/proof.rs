@@ -19,15 +19,29 @@ pub fn table(proof: &Proof, drawing: &Drawing) -> String {
     rows.add("hand", m.hand.map(|hand| hand.name().to_owned()), "", drawing.hand.name().to_owned());
     rows.length("lead", m.lead_mm, u.lead_mm, fine(drawing.lead_mm));
     rows.length("lead error at most", m.lead_error_max_mm, u.lead_error_max_mm, within(passes.lead_mm));
-    let sure = u.index_error_max_deg.map_or(String::new(), |deg| format!("{:.3}", (deg * 1e3).ceil() / 1e3));
+    let degrees_up =
+        |sure: Option<f64>| sure.map_or(String::new(), |deg| format!("{:.3}", (deg * 1e3).ceil() / 1e3));
     let want = format!("within {}", degrees(passes.index_deg));
-    rows.add("index error at most", m.index_error_max_deg.map(degrees), &sure, want);
+    rows.add(
+        "index error at most",
+        m.index_error_max_deg.map(degrees),
+        &degrees_up(u.index_error_max_deg),
+        want,
+    );
     rows.length("root diameter", m.root_diameter_mm, u.root_diameter_mm, fine(drawing.root_diameter_mm));
     rows.length("crest diameter", m.crest_diameter_mm, u.crest_diameter_mm, fine(drawing.crest_diameter_mm));
     rows.length("crest flat", m.crest_flat_mm, u.crest_flat_mm, fine(drawing.crest_flat_mm));
     rows.length("form error at most", m.form_error_max_mm, u.form_error_max_mm, within(passes.form_mm));
+    rows.add(
+        "flank angles",
+        m.flank_nose_deg.zip(m.flank_head_deg).map(|(nose, head)| format!("{nose:.2}, {head:.2} deg")),
+        &degrees_up(u.flank_nose_deg),
+        String::new(),
+    );
     let length = drawing.full_to_s_mm - drawing.full_from_s_mm;
     rows.length("full thread", m.thread_length_mm, u.thread_length_mm, fine(length));
+    let run_out = drawing.run_out_to_s_mm - drawing.full_to_s_mm;
+    rows.length("run-out", m.run_out_length_mm, u.run_out_length_mm, fine(run_out));
     rows.length("gap to wood in rapids", m.rapid_clearance_min_mm, u.rapid_clearance_min_mm, String::new());
     rows.length("gap to the chuck", m.chuck_clearance_min_mm, None, String::new());
     rows.length("gap to the tail centre", m.center_clearance_min_mm, None, String::new());

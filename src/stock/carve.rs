@@ -10,9 +10,9 @@ use crate::setup::Setup;
 
 use super::contact::{Gap, Outline, RowView};
 use super::cutter::Profile;
-use super::frame::strokes;
 use super::grid::Grid;
 use super::row::cut;
+use super::runs::runs;
 use super::sweep::{Sweep, Way, search_stroke};
 use super::wood;
 
@@ -120,9 +120,9 @@ pub fn carve<T: Send>(
 ) -> Carved<T> {
     let profile = Profile::of(&setup.cutter);
     let wood_radius = wood::greatest_radius(&setup.blank);
-    let sweeps: Vec<Sweep> = strokes(motions, setup)
+    let sweeps: Vec<Sweep> = runs(motions, setup)
         .into_par_iter()
-        .map(|stroke| Sweep::ready(stroke, profile, &grid, wood_radius))
+        .map(|run| Sweep::ready(run, profile, &grid, wood_radius))
         .collect();
     let row_step = TAU * wood_radius / grid.rows as f64;
     let every = |step_mm: f64| (step_mm / row_step).round().max(1.0) as usize;
@@ -185,7 +185,7 @@ impl Shop<'_> {
                 if gap_row && sweep.stroke.kind == Kind::Rapid {
                     self.measure_gap(&radii, sweep, angle, &mut parcel.gap);
                 }
-                self.cut_row(&mut radii, sweep, angle, &mut parcel.cuts[sweep.stroke.motion]);
+                self.cut_row(&mut radii, sweep, angle, &mut parcel.cuts);
                 if look_row {
                     self.feel_bodies(&radii, sweep, angle, &mut parcel.touches[sweep.stroke.motion]);
                 }
@@ -195,13 +195,14 @@ impl Shop<'_> {
         parcel
     }
 
-    fn cut_row(&self, radii: &mut [f32], sweep: &Sweep, angle: f64, total: &mut Cut) {
+    fn cut_row(&self, radii: &mut [f32], sweep: &Sweep, angle: f64, cuts: &mut [Cut]) {
         if matches!(sweep.way, Way::Clear) {
             return;
         }
         let cell = 0.5 * self.grid.step_mm * TAU / self.grid.rows as f64;
         for theta in sweep.copies(angle) {
             let bite = cut(radii, sweep, &self.profile, &self.grid, theta);
+            let total = &mut cuts[sweep.run.motion_at(theta)];
             total.removed_mm3 += bite.squares * cell;
             if f64::from(bite.deepest) > total.deepest_mm {
                 total.deepest_mm = f64::from(bite.deepest);

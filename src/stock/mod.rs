@@ -9,6 +9,7 @@ mod envelope;
 mod frame;
 mod grid;
 mod row;
+mod runs;
 mod sweep;
 mod wood;
 
@@ -16,6 +17,7 @@ pub use carve::{Carved, Cut, Row, Touch, carve};
 pub use contact::{Gap, Obstacle, gap_to_obstacles};
 pub use frame::{Stand, Stroke, strokes};
 pub use grid::Grid;
+pub use runs::{Run, runs};
 
 #[cfg(test)]
 mod tests;

@@ -7,11 +7,14 @@ use super::cutter::{Meeting, Profile};
 use super::envelope::{Helix, Section, narrow};
 use super::frame::{Stand, Stroke};
 use super::grid::Grid;
+use super::runs::Run;
 
 /// A stroke with its tables.
 #[derive(Debug)]
 pub(crate) struct Sweep {
-    /// The stroke.
+    /// The strokes it joins.
+    pub(crate) run: Run,
+    /// From the first start to the last end.
     pub(crate) stroke: Stroke,
     /// Angles of the blank during it, smaller first.
     pub(crate) angles: [f64; 2],
@@ -101,8 +104,9 @@ impl Phases {
 }
 
 impl Sweep {
-    /// Makes a stroke ready for a blank that reaches `wood_radius` from the axis.
-    pub(crate) fn ready(stroke: Stroke, profile: Profile, grid: &Grid, wood_radius: f64) -> Sweep {
+    /// Makes a run ready for a blank that reaches `wood_radius` from the axis.
+    pub(crate) fn ready(run: Run, profile: Profile, grid: &Grid, wood_radius: f64) -> Sweep {
+        let stroke = run.stroke;
         let (from, to) = (stroke.from, stroke.to);
         let angles = [from.theta_rad.min(to.theta_rad), from.theta_rad.max(to.theta_rad)];
         let lowest = from.tip_mm.min(to.tip_mm);
@@ -112,7 +116,7 @@ impl Sweep {
         let reaches = lowest < wood_radius && stations[0] <= wood[1] && stations[1] >= wood[0];
         let window = (lowest.max(0.0) / wood_radius).min(1.0).acos();
         let way = if reaches { Way::choose(&stroke, profile, grid, wood_radius) } else { Way::Clear };
-        Sweep { stroke, angles, window, stations, way }
+        Sweep { run, stroke, angles, window, stations, way }
     }
 
     /// The angles of a row, counted on, at which this sweep may cut it.
