@@ -122,5 +122,5 @@ fn a_crest_that_vanishes_says_how_deep_it_may_be() {
     job.screw.depth = DepthAsked::Depth { depth_mm: 8.0 };
     let (none, findings) = screw(&job);
     assert!(none.is_none());
-    insta::assert_snapshot!(findings[0].help.as_deref().unwrap_or(""), @"the crest is sharp at a depth of 7.73 mm; stay below it, or choose a pitch above 10.31 mm");
+    insta::assert_snapshot!(findings[0].help.as_deref().unwrap_or(""), @"the crest is sharp at a depth of 7.73 mm; stay below it, or choose a pitch above 10.32 mm");
 }
