@@ -21,6 +21,7 @@ struct Cases {
 #[derive(Deserialize)]
 struct Case {
     file: String,
+    good: String,
     job: String,
     expect: String,
     severity: Option<String>,
@@ -36,20 +37,22 @@ fn read(path: &Path) -> Arc<Source> {
     Source::new(path.file_name().expect("a file has a name").to_string_lossy(), text)
 }
 
-/// Proves a program of `tests/faults` against a job of `samples`.
-fn prove(job_name: &str, program: &str) -> Proof {
-    let samples = root().join("samples");
-    let (job, findings) =
-        job::read(&read(&samples.join(format!("{job_name}.toml"))), &mut |name| Ok(read(&samples.join(name))));
-    let job = job.unwrap_or_else(|| panic!("{job_name}: {findings:?}"));
+/// Proves a program against a job, both by their paths from `tests/faults`.
+fn prove(job_path: &str, program: &str) -> Proof {
+    let folder = root().join("tests/faults");
+    let job_file = folder.join(job_path);
+    let beside = job_file.parent().expect("a job lies in a folder");
+    let (job, findings) = job::read(&read(&job_file), &mut |name| Ok(read(&beside.join(name))));
+    let job = job.unwrap_or_else(|| panic!("{job_path}: {findings:?}"));
     let (screw, findings) = design::screw(&job);
-    let screw = screw.unwrap_or_else(|| panic!("{job_name}: {findings:?}"));
+    let screw = screw.unwrap_or_else(|| panic!("{job_path}: {findings:?}"));
     let (setup, drawing) = (design::setup(&job, &screw), design::drawing(&job, &screw));
-    proof::prove(&read(&root().join("tests/faults").join(program)), &setup, &drawing, DEFAULT_FINENESS_MM)
+    proof::prove(&read(&folder.join(program)), &setup, &drawing, DEFAULT_FINENESS_MM)
 }
 
 fn cases() -> Vec<Case> {
-    let text = fs::read_to_string(root().join("tests/faults/cases.toml")).expect("the list of cases is there");
+    let text =
+        fs::read_to_string(root().join("tests/faults/cases.toml")).expect("the list of cases is there");
     let cases: Cases = toml::from_str(&text).expect("the list of cases is TOML");
     cases.case
 }
@@ -79,7 +82,7 @@ fn each_fault_raises_its_own_finding_and_no_other_stop() {
 #[test]
 fn the_good_programs_raise_nothing() {
     for name in ["nipping-press", "lying-press", "sewing-frame", "standing-press"] {
-        let proof = prove(name, &format!("good/{name}.nc"));
+        let proof = prove(&format!("../../samples/{name}.toml"), &format!("good/{name}.nc"));
         assert!(proof.findings.is_empty(), "{name}: {:?}", proof.findings);
     }
 }
@@ -89,7 +92,7 @@ fn the_good_programs_raise_nothing() {
 fn faults_are_small_alterations_of_good_programs() {
     for case in cases() {
         let text = |name: &str| read(&root().join("tests/faults").join(name)).text().to_owned();
-        let (good, bad) = (text(&format!("good/{}.nc", case.job)), text(&case.file));
+        let (good, bad) = (text(&format!("good/{}.nc", case.good)), text(&case.file));
         let good: BTreeSet<&str> = good.lines().collect();
         let changed = bad.lines().filter(|line| !good.contains(line)).count();
         let kept = bad.lines().count() - changed;
@@ -100,6 +103,7 @@ fn faults_are_small_alterations_of_good_programs() {
 #[test]
 fn every_code_of_the_proof_has_a_case() {
     let covered: BTreeSet<String> = cases().into_iter().map(|case| case.expect).collect();
-    let missing: Vec<&str> = code::ALL.iter().map(|c| c.name).filter(|name| !covered.contains(*name)).collect();
+    let missing: Vec<&str> =
+        code::ALL.iter().map(|c| c.name).filter(|name| !covered.contains(*name)).collect();
     assert!(missing.is_empty(), "no fault raises {missing:?}");
 }

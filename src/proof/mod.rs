@@ -6,6 +6,7 @@ mod motions;
 mod passes;
 mod rows;
 mod sizes;
+mod sure;
 mod thread;
 mod verdict;
 

@@ -272,11 +272,8 @@ impl Check<'_> {
     }
 
     fn gaps(&self, measured: &mut Measured, uncertainty: &mut Uncertainty) {
-        let least = self.case.carved.gaps.iter().flatten().map(|gap| gap.gap_mm).reduce(f64::min);
-        measured.rapid_clearance_min_mm = least;
-        // The nearest place may lie between four looks.
-        uncertainty.rapid_clearance_min_mm =
-            least.map(|_| self.case.carved.look_step_mm * std::f64::consts::FRAC_1_SQRT_2);
+        measured.rapid_clearance_min_mm = self.case.carved.gap.map(|gap| gap.gap_mm);
+        uncertainty.rapid_clearance_min_mm = self.case.carved.gap.map(|_| self.case.carved.gap_sure_to_mm);
     }
 
     /// Speed of the cutter against the wood at the crest, over all motions that cut along the thread.

@@ -60,9 +60,9 @@ impl Wanted {
 
     /// Deviation of a radius at a distance from the middle, square to the section; positive where wood is left.
     fn deviation(&self, from_middle: f64, radius: f64) -> f64 {
-        let at = (from_middle.abs() / self.step).min(SECTION_CELLS as f64 - 1e-9);
-        let i = at as usize;
-        let want = self.radius[i] + (self.radius[i + 1] - self.radius[i]) * (at - i as f64);
+        let at = from_middle.abs() / self.step;
+        let i = (at as usize).min(SECTION_CELLS - 1);
+        let want = self.radius[i] + (self.radius[i + 1] - self.radius[i]) * (at - i as f64).min(1.0);
         // The gentler of the two slopes next to a corner: a shift of the corner then counts in full.
         (radius - want) * self.square[i].min(self.square[i + 1])
     }
@@ -94,8 +94,8 @@ pub(crate) struct Reader<'a> {
     pub(crate) wanted: Wanted,
     /// Whether the tip leaves a floor at least two stations wide.
     pub(crate) wide_floor: bool,
-    /// Radius of a ball tip, if the cutter has one.
-    pub(crate) ball: Option<f64>,
+    /// Whether the tip is a ball.
+    pub(crate) ball: bool,
 }
 
 /// Share of the depth below the crest at which the middle of a groove is taken.
@@ -160,7 +160,7 @@ impl Reader<'_> {
             return least;
         }
         let (before, after) = (f64::from(radii[lowest - 1]), f64::from(radii[lowest + 1]));
-        if self.ball.is_some() {
+        if self.ball {
             let bend = before - 2.0 * least + after;
             if bend <= 0.0 {
                 return least;

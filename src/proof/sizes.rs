@@ -6,6 +6,7 @@ use crate::setup::{Setup, Tip};
 use crate::stock::Grid;
 
 use super::rows::{Reader, RowSeen, Wanted};
+use super::sure::Sure;
 use super::thread::{Lay, Placed, Thread, follow, lay};
 use super::{Case, Measured, Uncertainty};
 
@@ -16,10 +17,8 @@ pub(super) const FORM_EVERY: usize = 4;
 
 /// Makes the reader of rows for a case.
 pub(super) fn reader<'a>(setup: &Setup, drawing: &'a Drawing, grid: Grid) -> Reader<'a> {
-    let (wide_floor, ball) = match setup.cutter.tip {
-        Tip::Flat { diameter_mm } => (diameter_mm >= 2.0 * grid.step_mm, None),
-        Tip::Ball { radius_mm } => (false, Some(radius_mm)),
-    };
+    let wide_floor = Sure { grid, cutter: &setup.cutter }.wide_floor();
+    let ball = matches!(setup.cutter.tip, Tip::Ball { .. });
     Reader { drawing, grid, wanted: Wanted::of(drawing), wide_floor, ball }
 }
 
@@ -62,18 +61,12 @@ pub(super) fn check(case: &Case<'_>, measured: &mut Measured, uncertainty: &mut 
 /// Less wood than this is nothing, mm³.
 const NOTHING_MM3: f64 = 1.0;
 
-/// How far a flank's place is off on a grid: reading a level between two stations of a nearly straight flank.
-fn place_error(grid: &Grid) -> f64 {
-    // Curvature of a flank is below 0.05 per mm on any groove these tools can cut; a chord over one step leaves it by
-    // an eighth of that times the step squared. Single precision adds a few millionths.
-    0.05 * grid.step_mm * grid.step_mm / 8.0 + 1e-5
-}
-
 struct Sheet<'a> {
     case: &'a Case<'a>,
     thread: &'a Thread,
     /// Station of the last groove at full depth of each start, if it has any.
     ends: Vec<Option<f64>>,
+    sure: Sure<'a>,
 }
 
 impl<'a> Sheet<'a> {
@@ -86,7 +79,8 @@ impl<'a> Sheet<'a> {
                 .map(|placed| placed.groove.middle)
                 .reduce(f64::max)
         };
-        Sheet { case, thread, ends: (0..thread.starts).map(end_of).collect() }
+        let sure = Sure { grid: case.carved.grid, cutter: &case.setup.cutter };
+        Sheet { case, thread, ends: (0..thread.starts).map(end_of).collect(), sure }
     }
 
     fn drawing(&self) -> &Drawing {
@@ -142,7 +136,7 @@ impl<'a> Sheet<'a> {
         let Some(found) = lay(self.thread, wanted.lead_mm, self.full()) else {
             return;
         };
-        let error = place_error(&self.case.carved.grid);
+        let error = self.sure.place();
         measured.lead_mm = Some(found.lead);
         measured.lead_error_max_mm = Some(found.lead_error);
         measured.index_error_max_deg = Some(found.index_error_deg);
@@ -198,9 +192,8 @@ impl<'a> Sheet<'a> {
         };
         let wanted = self.drawing();
         let root = wanted.root_diameter_mm / 2.0;
-        let error = self.root_error();
         measured.root_diameter_mm = Some(2.0 * deepest.groove.root);
-        uncertainty.root_diameter_mm = Some(2.0 * error);
+        uncertainty.root_diameter_mm = Some(2.0 * self.sure.root());
         let spot = |placed: &Placed| on_wood(placed.groove.middle, placed.angle, Some(placed.groove.root));
         if root - deepest.groove.root > wanted.passes.radius_mm {
             findings.push(
@@ -235,21 +228,6 @@ impl<'a> Sheet<'a> {
         }
     }
 
-    /// How far a root radius may be off.
-    fn root_error(&self) -> f64 {
-        let step = self.case.carved.grid.step_mm;
-        match self.case.setup.cutter.tip {
-            // A station lies on the floor: only single precision speaks.
-            Tip::Flat { diameter_mm } if diameter_mm >= 2.0 * step => 1e-5,
-            Tip::Flat { .. } => {
-                let half_angle = (self.case.setup.cutter.included_angle_deg / 2.0).to_radians();
-                0.5 * place_error(&self.case.carved.grid) / half_angle.tan() + 0.02 * step
-            }
-            // The parabola through three stations against the round of the ball.
-            Tip::Ball { radius_mm } => step.powi(4) / (8.0 * radius_mm.powi(3)) + 1e-5,
-        }
-    }
-
     fn crest(
         &self,
         rows: &[RowSeen],
@@ -269,8 +247,7 @@ impl<'a> Sheet<'a> {
             .min_by(|a, b| a.0.total_cmp(&b.0));
         if let Some((flat, placed)) = narrowest {
             measured.crest_flat_mm = Some(flat);
-            // Two edges, each carried on over a tenth of the depth from a stretch of two tenths.
-            uncertainty.crest_flat_mm = Some(4.0 * place_error(&self.case.carved.grid) + 2e-3);
+            uncertainty.crest_flat_mm = Some(self.sure.crest_flat());
             if wanted.crest_flat_mm - flat > wanted.passes.crest_flat_mm {
                 findings.push(
                     Finding::new(
@@ -291,7 +268,7 @@ impl<'a> Sheet<'a> {
         if let Some(row) = highest {
             let [radius, s] = row.highest;
             measured.crest_diameter_mm = Some(2.0 * radius);
-            uncertainty.crest_diameter_mm = Some(2e-5);
+            uncertainty.crest_diameter_mm = Some(2.0 * self.sure.crest());
             if radius - wanted.crest_diameter_mm / 2.0 > wanted.passes.radius_mm {
                 findings.push(
                     Finding::new(
@@ -322,7 +299,7 @@ impl<'a> Sheet<'a> {
             return;
         };
         measured.form_error_max_mm = Some(form.abs());
-        uncertainty.form_error_max_mm = Some(2.0 * place_error(&self.case.carved.grid) + 1e-4);
+        uncertainty.form_error_max_mm = Some(self.sure.form());
         if form.abs() > self.drawing().passes.form_mm {
             let what = if form > 0.0 { "too full" } else { "cut too wide" };
             findings.push(

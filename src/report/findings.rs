@@ -109,7 +109,8 @@ fn place(spot: &Spot, unit: LengthUnit) -> String {
     let axes = [("X", spot.x_mm.map(length)), ("Z", spot.z_mm.map(length)), ("A", spot.a_deg.map(degrees))];
     words.extend(axes.into_iter().filter_map(|(axis, value)| Some(format!("{axis}{}", value?))));
     if let Some(s) = spot.s_mm {
-        words.push(format!("{} from the nose", unit.show(s)));
+        let side = if s < 0.0 { "beyond" } else { "from" };
+        words.push(format!("{} {side} the nose", unit.show(s.abs())));
     }
     if let Some(theta) = spot.theta_deg {
         words.push(format!("{} degrees round the blank", degrees(theta)));
@@ -135,10 +136,10 @@ mod tests {
             .help("write lead = 15, or leave lead out");
         insta::assert_snapshot!(render(&[finding], LengthUnit::Mm, false), @r"
         stop[disagree]: lead is 30 mm, pitch times starts is 15 mm
-         --> press.toml:4:5
+         --> press.toml:4:8
           |
         4 | lead = 30
-          |     ^^
+          |        ^^
           |
          ::: press.toml:2:9
           |

@@ -8,7 +8,7 @@ use rayon::prelude::*;
 use crate::rs274::{Kind, Motion};
 use crate::setup::Setup;
 
-use super::contact::{Gap, Outline, gap_to_wood};
+use super::contact::{Gap, Outline, RowView};
 use super::cutter::Profile;
 use super::frame::strokes;
 use super::grid::Grid;
@@ -62,17 +62,20 @@ pub struct Carved<T> {
     pub cuts: Vec<Cut>,
     /// For each motion whose shank or collet met wood, the deepest place.
     pub touches: Vec<Touch>,
-    /// For each rapid motion that came near wood, the least gap found.
-    pub gaps: Vec<Option<Gap>>,
-    /// Distance between the points of the wood's surface at which gaps and touches were looked for, mm.
-    pub look_step_mm: f64,
+    /// The least gap between cutter and wood in a rapid motion, if any came near.
+    pub gap: Option<Gap>,
+    /// How much smaller the true gap may be: half the distance between the places that were looked at, mm.
+    pub gap_sure_to_mm: f64,
     /// What the caller kept of each row, in order.
     pub rows: Vec<T>,
 }
 
 /// Rows are handed out in this many parcels, whatever the number of processors, so that sums come out the same.
 const PARCELS: usize = 32;
-/// Distance between the points at which gaps and touches are looked for, mm.
+/// Distance between the rows on which gaps are looked for, mm at the surface of the blank.
+const GAP_ROW_STEP_MM: f64 = 0.25;
+/// Distance between the places at which touches of shank and collet are looked for, mm: both are many times as wide.
+/// Gaps are looked for at the same step along the blank first, and at every station where that comes near the least.
 const LOOK_STEP_MM: f64 = 1.0;
 /// Gaps wider than this are of no interest, mm.
 const WIDE_GAP_MM: f64 = 50.0;
@@ -94,6 +97,7 @@ struct Shop<'a> {
     bodies: Vec<Body>,
     wood_radius: f64,
     motions: usize,
+    gap_rows: usize,
     look_rows: usize,
     look_columns: usize,
 }
@@ -102,7 +106,7 @@ struct Shop<'a> {
 struct Parcel<T> {
     cuts: Vec<Cut>,
     touches: Vec<Option<Touch>>,
-    gaps: Vec<Option<Gap>>,
+    gap: Option<Gap>,
     rows: Vec<T>,
 }
 
@@ -120,7 +124,8 @@ pub fn carve<T: Send>(
         .into_par_iter()
         .map(|stroke| Sweep::ready(stroke, profile, &grid, wood_radius))
         .collect();
-    let look_rows = (LOOK_STEP_MM / (TAU * wood_radius / grid.rows as f64)).round().max(1.0) as usize;
+    let row_step = TAU * wood_radius / grid.rows as f64;
+    let every = |step_mm: f64| (step_mm / row_step).round().max(1.0) as usize;
     let look_columns = (LOOK_STEP_MM / grid.step_mm).round().max(1.0) as usize;
     let shop = Shop {
         setup,
@@ -131,7 +136,8 @@ pub fn carve<T: Send>(
         bodies: bodies(setup),
         wood_radius,
         motions: motions.len(),
-        look_rows,
+        gap_rows: every(GAP_ROW_STEP_MM),
+        look_rows: every(LOOK_STEP_MM),
         look_columns,
     };
     let parcels: Vec<Parcel<T>> = (0..PARCELS)
@@ -167,20 +173,20 @@ impl Shop<'_> {
         let mut parcel = Parcel {
             cuts: vec![Cut::default(); self.motions],
             touches: vec![None; self.motions],
-            gaps: vec![None; self.motions],
+            gap: None,
             rows: Vec::new(),
         };
         let mut radii = vec![0.0_f32; self.grid.stations];
         for index in rows {
             let angle = self.grid.angle_rad(index);
             radii.fill(wood::radius_at(&self.setup.blank, angle) as f32);
-            let looked_at = index % self.look_rows == 0;
+            let (gap_row, look_row) = (index % self.gap_rows == 0, index % self.look_rows == 0);
             for sweep in &self.sweeps {
-                if looked_at && sweep.stroke.kind == Kind::Rapid {
-                    self.measure_gap(&radii, sweep, angle, &mut parcel.gaps[sweep.stroke.motion]);
+                if gap_row && sweep.stroke.kind == Kind::Rapid {
+                    self.measure_gap(&radii, sweep, angle, &mut parcel.gap);
                 }
                 self.cut_row(&mut radii, sweep, angle, &mut parcel.cuts[sweep.stroke.motion]);
-                if looked_at {
+                if look_row {
                     self.feel_bodies(&radii, sweep, angle, &mut parcel.touches[sweep.stroke.motion]);
                 }
             }
@@ -205,12 +211,28 @@ impl Shop<'_> {
     }
 
     fn measure_gap(&self, radii: &[f32], sweep: &Sweep, angle: f64, least: &mut Option<Gap>) {
-        for column in (0..radii.len()).step_by(self.look_columns) {
-            let so_far = least.map_or(WIDE_GAP_MM, |gap| gap.gap_mm);
-            let s = self.grid.station_mm(column);
-            let found = gap_to_wood(&sweep.stroke, &self.outline, s, angle, f64::from(radii[column]), so_far);
-            if let Some(gap_mm) = found {
-                *least = Some(Gap { motion: sweep.stroke.motion, gap_mm, s_mm: s, theta_rad: angle });
+        let stroke = &sweep.stroke;
+        let so_far = |least: &Option<Gap>| least.map_or(WIDE_GAP_MM, |gap| gap.gap_mm);
+        // No point of the cutter is lower than its tip, and no wood stands higher than the blank did.
+        if stroke.from.tip_mm.min(stroke.to.tip_mm) - self.wood_radius >= so_far(least) {
+            return;
+        }
+        let view = RowView::of(stroke, &self.outline, angle);
+        let gap_at = |column: usize, limit: f64| {
+            view.gap(self.grid.station_mm(column), f64::from(radii[column]), limit)
+        };
+        let [from, to] = view.window(so_far(least) + LOOK_STEP_MM);
+        let columns = self.grid.columns(from, to);
+        for first in columns.clone().step_by(self.look_columns) {
+            // Between two looks the gap can be less by no more than the way between them.
+            if gap_at(first, so_far(least) + LOOK_STEP_MM).is_none() {
+                continue;
+            }
+            for column in first..(first + self.look_columns).min(columns.end) {
+                if let Some(gap_mm) = gap_at(column, so_far(least)) {
+                    let (motion, s_mm) = (stroke.motion, self.grid.station_mm(column));
+                    *least = Some(Gap { motion, gap_mm, s_mm, theta_rad: angle });
+                }
             }
         }
     }
@@ -241,10 +263,15 @@ impl Shop<'_> {
         }
     }
 
+    /// Distance between two rows on which gaps are looked for.
+    fn row_step(&self) -> f64 {
+        TAU * self.wood_radius / self.grid.rows as f64 * self.gap_rows as f64
+    }
+
     fn gather<T>(&self, parcels: Vec<Parcel<T>>) -> Carved<T> {
         let mut cuts = vec![Cut::default(); self.motions];
         let mut touches: Vec<Option<Touch>> = vec![None; self.motions];
-        let mut gaps: Vec<Option<Gap>> = vec![None; self.motions];
+        let mut gap: Option<Gap> = None;
         let mut rows = Vec::new();
         for parcel in parcels {
             for (total, part) in cuts.iter_mut().zip(parcel.cuts) {
@@ -258,18 +285,16 @@ impl Shop<'_> {
                 let deeper = part.is_some_and(|p| most.is_none_or(|m| p.depth_mm > m.depth_mm));
                 *most = if deeper { part } else { *most };
             }
-            for (least, part) in gaps.iter_mut().zip(parcel.gaps) {
-                let nearer = part.is_some_and(|p| least.is_none_or(|l| p.gap_mm < l.gap_mm));
-                *least = if nearer { part } else { *least };
-            }
+            let nearer = parcel.gap.is_some_and(|p| gap.is_none_or(|least| p.gap_mm < least.gap_mm));
+            gap = if nearer { parcel.gap } else { gap };
             rows.extend(parcel.rows);
         }
         Carved {
             grid: self.grid,
             cuts,
             touches: touches.into_iter().flatten().collect(),
-            gaps,
-            look_step_mm: LOOK_STEP_MM,
+            gap,
+            gap_sure_to_mm: self.row_step().hypot(self.grid.step_mm) / 2.0,
             rows,
         }
     }

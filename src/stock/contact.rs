@@ -33,7 +33,20 @@ pub enum Obstacle {
 /// axis, height above the tip), each mirrored on the axis.
 #[derive(Clone, Debug)]
 pub(crate) struct Outline {
-    parts: Vec<Vec<[f64; 2]>>,
+    parts: Vec<Part>,
+    /// Greatest distance of the solid from its axis.
+    radius: f64,
+}
+
+/// One convex part, with what gives a quick answer.
+#[derive(Clone, Debug)]
+struct Part {
+    corners: Vec<[f64; 2]>,
+    /// Distance from the axis of the slanting edge at the height of the tip, its slope, and the cosine that turns a
+    /// way across into a distance from it. The edge of a block is upright.
+    edge: [f64; 3],
+    lowest: f64,
+    radius: f64,
 }
 
 /// Height of collet and spindle above the collet's face that is reckoned with, mm.
@@ -55,31 +68,47 @@ impl Outline {
                 .collect(),
         };
         let [foot_radius, foot_height] = edge[edge.len() - 1];
-        let cone_height = foot_height + (widest - foot_radius) / half_angle.tan();
-        edge.push([widest, cone_height.min(cutter.cutting_length_mm)]);
-        edge.push([widest, cutter.cutting_length_mm]);
-        edge.push([0.0, cutter.cutting_length_mm]);
-        let block =
-            |radius: f64, low: f64, high: f64| vec![[0.0, low], [radius, low], [radius, high], [0.0, high]];
-        let shank = cutter.shank_diameter_mm / 2.0;
-        let collet = cutter.collet_diameter_mm / 2.0;
-        Outline {
-            parts: vec![
-                edge,
-                block(shank, cutter.cutting_length_mm, cutter.stick_out_mm.max(cutter.cutting_length_mm)),
-                block(collet, cutter.stick_out_mm, cutter.stick_out_mm + SPINDLE_MM),
-            ],
-        }
+        let slope = half_angle.tan();
+        let (edges_end, collet) = (cutter.cutting_length_mm, cutter.stick_out_mm);
+        let cone_end = (foot_height + (widest - foot_radius) / slope).min(edges_end);
+        let top_radius = foot_radius + (cone_end - foot_height) * slope;
+        edge.extend([[top_radius, cone_end], [top_radius, edges_end], [0.0, edges_end]]);
+        let cone = Part {
+            corners: edge,
+            edge: [foot_radius - foot_height * slope, slope, half_angle.cos()],
+            lowest: 0.0,
+            radius: top_radius,
+        };
+        let block = |diameter: f64, low: f64, high: f64| {
+            let radius = diameter / 2.0;
+            let corners = vec![[0.0, low], [radius, low], [radius, high], [0.0, high]];
+            Part { corners, edge: [radius, 0.0, 1.0], lowest: low, radius }
+        };
+        let parts = vec![
+            cone,
+            block(cutter.shank_diameter_mm, edges_end, collet.max(edges_end)),
+            block(cutter.collet_diameter_mm, collet, collet + SPINDLE_MM),
+        ];
+        let radius = parts.iter().fold(0.0, |most: f64, part| most.max(part.radius));
+        Outline { parts, radius }
     }
 
     /// Distance from a point (distance from the cutter's axis, height above the tip) to the solid.
     fn gap(&self, rho: f64, height: f64) -> f64 {
-        self.parts.iter().map(|part| gap_to_convex(part, [rho, height])).fold(f64::INFINITY, f64::min)
+        self.parts
+            .iter()
+            .map(|part| gap_to_convex(&part.corners, [rho, height]))
+            .fold(f64::INFINITY, f64::min)
     }
 
-    /// Greatest distance of the solid from its axis.
-    fn radius(&self) -> f64 {
-        self.parts.iter().flatten().fold(0.0, |most, corner| most.max(corner[0]))
+    /// Whether a point may lie nearer than `limit`, answered without a root: it may not if it lies that far below a
+    /// part, beyond its radius, or off its slanting edge.
+    fn may_come_nearer(&self, rho2: f64, height: f64, limit: f64) -> bool {
+        self.parts.iter().any(|part| {
+            let [foot, slope, cos] = part.edge;
+            let reach = (foot + height.max(0.0) * slope + limit / cos).min(part.radius + limit);
+            part.lowest - height < limit && rho2 < reach * reach
+        })
     }
 }
 
@@ -108,44 +137,76 @@ fn gap_to_convex(corners: &[[f64; 2]], p: [f64; 2]) -> f64 {
 /// Moments looked at in a rapid that moves several axes at once.
 const LOOKS: usize = 24;
 
-/// Distance between the cutter during a stroke and a point of the wood's surface, if it is less than `so_far`.
-pub(crate) fn gap_to_wood(
-    stroke: &Stroke,
-    outline: &Outline,
-    s: f64,
-    angle: f64,
-    radius: f64,
-    so_far: f64,
-) -> Option<f64> {
-    let (from, to) = (stroke.from, stroke.to);
-    // No point of the solid is lower than its tip.
-    if from.tip_mm.min(to.tip_mm) - radius >= so_far {
-        return None;
+/// The cutter during one stroke as seen from one row: what of the distance to its points is the same for all of them.
+pub(crate) struct RowView<'a> {
+    outline: &'a Outline,
+    /// One entry where one axis moves at a time, since the cutter is then nearest at its lowest, beside the point, or
+    /// turned closest to it; otherwise one for each moment looked at.
+    moments: Vec<Moment>,
+}
+
+/// Stations that the cutter's axis passes, smaller first, sine and cosine of the angle between row and cutter, height
+/// of the tip, and how far the cutter's axis stands beside the blank's.
+struct Moment {
+    stations: [f64; 2],
+    sin: f64,
+    cos: f64,
+    tip: f64,
+    beside: f64,
+}
+
+impl<'a> RowView<'a> {
+    /// Looks at a stroke from the row at `angle`.
+    pub(crate) fn of(stroke: &Stroke, outline: &'a Outline, angle: f64) -> RowView<'a> {
+        let (from, to) = (stroke.from, stroke.to);
+        let moment = |stand: Stand, stations: [f64; 2], turned: f64| {
+            let (sin, cos) = turned.sin_cos();
+            Moment { stations, sin, cos, tip: stand.tip_mm, beside: stand.beside_mm }
+        };
+        let moved = [
+            to.s_mm != from.s_mm,
+            to.tip_mm != from.tip_mm,
+            to.theta_rad != from.theta_rad,
+            to.beside_mm != from.beside_mm,
+        ];
+        let moments = if moved.iter().filter(|&&moved| moved).count() <= 1 && !moved[3] {
+            let lowest = if from.tip_mm <= to.tip_mm { from } else { to };
+            let stations = [from.s_mm.min(to.s_mm), from.s_mm.max(to.s_mm)];
+            vec![moment(lowest, stations, closest_turn(angle, from.theta_rad, to.theta_rad))]
+        } else {
+            (0..=LOOKS)
+                .map(|i| {
+                    let stand = from.towards(to, i as f64 / LOOKS as f64);
+                    let turned = closest_turn(angle, stand.theta_rad, stand.theta_rad);
+                    moment(stand, [stand.s_mm; 2], turned)
+                })
+                .collect()
+        };
+        RowView { outline, moments }
     }
-    let beyond = (from.s_mm.min(to.s_mm) - s).max(s - from.s_mm.max(to.s_mm));
-    if beyond - outline.radius() >= so_far {
-        return None;
+
+    /// Stations outside which nothing can come nearer than `limit`.
+    pub(crate) fn window(&self, limit: f64) -> [f64; 2] {
+        let reach = self.outline.radius + limit;
+        let low = self.moments.iter().map(|moment| moment.stations[0]).fold(f64::INFINITY, f64::min);
+        let high = self.moments.iter().map(|moment| moment.stations[1]).fold(f64::NEG_INFINITY, f64::max);
+        [low - reach, high + reach]
     }
-    let gap_at = |stand: Stand, turned: f64| {
-        let (sin, cos) = turned.sin_cos();
-        let across = radius * sin - stand.beside_mm;
-        outline.gap((s - stand.s_mm).hypot(across), radius * cos - stand.tip_mm)
-    };
-    let moves = [to.s_mm != from.s_mm, to.tip_mm != from.tip_mm, to.theta_rad != from.theta_rad];
-    let gap = if moves.iter().filter(|&&moved| moved).count() <= 1 {
-        // One axis at a time: nearest at its lowest, beside the point, or turned closest to it.
-        let mut stand = if from.tip_mm <= to.tip_mm { from } else { to };
-        stand.s_mm = s.clamp(from.s_mm.min(to.s_mm), from.s_mm.max(to.s_mm));
-        gap_at(stand, closest_turn(angle, from.theta_rad, to.theta_rad))
-    } else {
-        (0..=LOOKS)
-            .map(|i| {
-                let stand = from.towards(to, i as f64 / LOOKS as f64);
-                gap_at(stand, closest_turn(angle, stand.theta_rad, stand.theta_rad))
-            })
-            .fold(f64::INFINITY, f64::min)
-    };
-    (gap < so_far).then_some(gap)
+
+    /// Distance between the cutter and a point of the wood's surface on this row, if it is less than `limit`.
+    pub(crate) fn gap(&self, s: f64, radius: f64, limit: f64) -> Option<f64> {
+        let mut least = limit;
+        for moment in &self.moments {
+            let u = s - s.clamp(moment.stations[0], moment.stations[1]);
+            let across = radius * moment.sin - moment.beside;
+            let rho2 = u * u + across * across;
+            let height = radius * moment.cos - moment.tip;
+            if self.outline.may_come_nearer(rho2, height, least) {
+                least = least.min(self.outline.gap(rho2.sqrt(), height));
+            }
+        }
+        (least < limit).then_some(least)
+    }
 }
 
 /// Smallest angle between a place on the blank and the cutter while the blank turns from one angle to another.
@@ -187,9 +248,8 @@ fn gap_along(stroke: &Stroke, outline: &Outline, radius: f64, face: f64, way: f6
     // Moving one convex body past another, the distance falls to one least value; with three bodies to one solid
     // there may be more, so each part is searched on its own.
     let mut least = gap(0.0).min(gap(1.0));
-    let mut part = outline.clone();
-    for corners in &outline.parts {
-        part.parts = vec![corners.clone()];
+    for part in &outline.parts {
+        let part = Outline { parts: vec![part.clone()], radius: part.radius };
         let gap =
             |share: f64| gap_to_cylinder(&part, stroke.from.towards(stroke.to, share), radius, face, way);
         least = least.min(super::envelope::narrow(&gap, 0.0, 1.0, 0.5).1);
@@ -202,7 +262,7 @@ fn gap_to_cylinder(outline: &Outline, stand: Stand, radius: f64, face: f64, way:
     // In the upright plane the cylinder is the strip |height| <= radius beyond its face. For each edge of the solid,
     // the farthest towards the cylinder counts: corner against strip, and the strip's corner against the edges.
     let mut least = f64::INFINITY;
-    for corners in &outline.parts {
+    for Part { corners, .. } in &outline.parts {
         for corner in corners {
             let beyond = way * (stand.s_mm - face) + corner[0];
             let above = (stand.tip_mm + corner[1]).abs() - radius;

@@ -134,6 +134,8 @@ const BALL_STEPS: usize = 240;
 const RIM_STEPS: usize = 96;
 /// Share of the flat that counts as floor: a hair inside the rim, where the search cannot slip onto the cone.
 const RIM_SHARE: f64 = 0.999;
+/// Share of the reach at which the flanks of a sharp point begin: at the point itself both are undefined.
+const NEAR_POINT: f64 = 1e-4;
 /// Steps along the floor that a flat tip leaves, which is nearly a straight line.
 const FLOOR_STEPS: usize = 16;
 /// Precision of the moment, radians. The radius is at its least there, so it is off by the square of this.
@@ -147,7 +149,7 @@ impl Section {
             return Section::search(helix, tip, reach);
         }
         let flat = helix.profile.flat();
-        let inner = (flat / 2.0).max(reach * 1e-4);
+        let inner = (flat / 2.0).max(reach * NEAR_POINT);
         let side = |sign: f64| {
             let cut = |v: f64, phi: f64| helix.entry_bare_cone(v, phi, tip);
             series([sign * inner, sign * reach], CONE_STEPS, Spread::Even, cut)

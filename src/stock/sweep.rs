@@ -94,8 +94,8 @@ impl Phases {
     /// inside its left end.
     pub(crate) fn near(&self, left: bool, share: f64) -> (&[f32], &[f32], f32) {
         let half = if left { &self.left } else { &self.right };
-        let at = (share * PHASES as f64).clamp(0.0, PHASES as f64 - 1e-9);
-        let phase = at as usize;
+        let at = share * PHASES as f64;
+        let phase = (at as usize).min(PHASES - 1);
         (&half[phase], &half[phase + 1], (at - phase as f64) as f32)
     }
 }
