@@ -1,16 +1,19 @@
 //! Jobs, machines and cutters as beginners write them: every file of `tests/jobs` is read, and what is said about it
-//! is kept as a snapshot. Good jobs and the samples give no reason to stop. Adding a case needs no Rust.
+//! is kept as a snapshot. Jobs that read well and cannot be made (`unmakeable`) are designed and planned too. Good
+//! jobs and the samples give no reason to stop. Adding a case needs no Rust.
 
 use std::fmt::Write;
 use std::fs;
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
+use threadwright::design;
 use threadwright::drawing::Hand;
 use threadwright::finding::{Finding, Severity};
 use threadwright::job::{self, DepthAsked, Job, LIMITS, Passes, Starter};
 use threadwright::setup::Tip;
 use threadwright::source::{Mark, Source};
+use threadwright::toolpath;
 use threadwright::units::LengthUnit;
 
 fn files(folder: &str) -> Vec<PathBuf> {
@@ -42,6 +45,15 @@ fn read_job(path: &Path) -> (Option<Job>, Vec<Finding>) {
 fn read_text(text: &str) -> (Option<Job>, Vec<Finding>) {
     let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/jobs");
     job::read(&Source::new("job.toml", text), &mut |written| open(&folder.join(written)))
+}
+
+/// What sizes and plan of a job that was read have to say.
+fn make(job: &Job) -> Vec<Finding> {
+    let (screw, mut findings) = design::screw(job);
+    if let Some(screw) = screw {
+        findings.extend(toolpath::plan(job, &screw).1);
+    }
+    findings
 }
 
 /// The findings, plainly.
@@ -92,12 +104,42 @@ fn bad_jobs_are_told_what_is_wrong() {
             "{}: a job exactly when nothing stops it",
             path.display()
         );
-        for finding in &findings {
-            assert!(finding.mark.is_some(), "{}: `{}` has no place", path.display(), finding.message);
-            assert!(finding.help.is_some(), "{}: `{}` has no way out", path.display(), finding.message);
-        }
+        all_have_a_place_and_a_way_out(&path, &findings);
         keep("bad", &path, &findings);
     }
+}
+
+fn all_have_a_place_and_a_way_out(path: &Path, findings: &[Finding]) {
+    for finding in findings {
+        assert!(finding.mark.is_some(), "{}: `{}` has no place", path.display(), finding.message);
+        assert!(finding.help.is_some(), "{}: `{}` has no way out", path.display(), finding.message);
+    }
+}
+
+#[test]
+fn unmakeable_jobs_are_told_what_is_wrong() {
+    for path in files("tests/jobs/unmakeable") {
+        let (job, mut findings) = read_job(&path);
+        let job = job.unwrap_or_else(|| panic!("{} is a bad job:\n{}", path.display(), plain(&findings)));
+        let sizes_and_plan = make(&job);
+        assert!(!sizes_and_plan.is_empty(), "{}: nothing found", path.display());
+        findings.extend(sizes_and_plan);
+        all_have_a_place_and_a_way_out(&path, &findings);
+        keep("unmakeable", &path, &findings);
+    }
+}
+
+#[test]
+fn what_was_said_of_a_job_is_not_said_again_of_its_sizes() {
+    let mut made = 0;
+    for path in files("tests/jobs/bad") {
+        if let Some(job) = read_job(&path).0 {
+            let findings = make(&job);
+            assert!(findings.is_empty(), "{}:\n{}", path.display(), plain(&findings));
+            made += 1;
+        }
+    }
+    assert!(made > 0, "no bad job is good enough to be made");
 }
 
 #[test]
@@ -129,11 +171,25 @@ fn every_code_of_a_job_has_a_case() {
 }
 
 #[test]
+fn every_code_of_sizes_and_plan_has_a_case() {
+    let mut met = std::collections::BTreeSet::new();
+    for path in files("tests/jobs/unmakeable") {
+        let job = read_job(&path).0.expect("an unmakeable job reads");
+        met.extend(make(&job).iter().map(|finding| finding.code.name));
+    }
+    for code in threadwright::finding::design::ALL {
+        assert!(met.contains(code.name), "no unmakeable job raises {}", code.name);
+    }
+}
+
+#[test]
 fn good_jobs_and_samples_are_clean() {
     for path in files("tests/jobs/good").into_iter().chain(files("samples")) {
         let (job, findings) = read_job(&path);
         assert!(findings.is_empty(), "{}:\n{}", path.display(), plain(&findings));
         let job = job.expect("a clean job is there");
+        let findings = make(&job);
+        assert!(findings.is_empty(), "{}:\n{}", path.display(), plain(&findings));
         for key in ["screw.crest_diameter", "machine.a.top_speed", "cutter.included_angle", "cutting.feed"] {
             assert!(job.marks.get(key).is_some(), "{}: {key} has no mark", path.display());
         }

@@ -119,7 +119,7 @@ fn section(groove: &Groove, crest_radius_mm: f64) -> Vec<SectionPoint> {
 pub fn screw(job: &Job) -> (Option<Screw>, Vec<Finding>) {
     let shape = Shape::of(&job.cutter);
     let root = match job.screw.depth {
-        DepthAsked::CrestFlat { flat_mm, depth_too_mm } => root_from_flat(job, shape, flat_mm, depth_too_mm),
+        DepthAsked::CrestFlat { flat_mm, .. } => root_from_flat(job, shape, flat_mm),
         DepthAsked::Depth { depth_mm } => root_from_depth(job, shape, depth_mm),
     };
     match root {
@@ -133,26 +133,12 @@ pub fn screw(job: &Job) -> (Option<Screw>, Vec<Finding>) {
     }
 }
 
-/// The root radius at which the asked crest flat stays.
-fn root_from_flat(job: &Job, shape: Shape, flat_mm: f64, depth_mm: Option<f64>) -> Result<f64, Box<Finding>> {
+/// The root radius at which the asked crest flat stays. That flat and tip leave room for a groove was found with the
+/// job.
+fn root_from_flat(job: &Job, shape: Shape, flat_mm: f64) -> Result<f64, Box<Finding>> {
     let (asked, unit) = (&job.screw, job.unit);
     let crest = asked.crest_diameter_mm / 2.0;
     let half_width = (asked.pitch_mm - flat_mm) / 2.0;
-    let tip_width = 2.0 * Groove::new(shape, crest, asked.lead_mm).half_width_mm(crest);
-    if 2.0 * half_width <= tip_width {
-        let finding = Finding::new(
-            &job_code::OUT_OF_RANGE,
-            format!(
-                "a crest flat of {} and a cutter tip of {} leave no groove in a pitch of {}",
-                unit.show(flat_mm),
-                unit.show(tip_width),
-                unit.show(asked.pitch_mm)
-            ),
-        )
-        .help(format!("give a crest flat well below {}", unit.show(asked.pitch_mm - tip_width)))
-        .values(flat_mm, asked.pitch_mm - tip_width);
-        return Err(Box::new(finding.at_some(job.marks.get("screw.crest_flat"))));
-    }
     if 2.0 * Groove::new(shape, 0.0, asked.lead_mm).half_width_mm(crest) <= 2.0 * half_width {
         let finding = Finding::new(
             &code::CORE_THIN,
@@ -162,26 +148,16 @@ fn root_from_flat(job: &Job, shape: Shape, flat_mm: f64, depth_mm: Option<f64>) 
             ),
         )
         .help("choose a smaller pitch, more crest flat or a cutter with a wider angle");
-        let mark = job.marks.get(if depth_mm.is_some() { "screw.pitch" } else { "screw.crest_flat" });
-        return Err(Box::new(finding.at_some(mark)));
+        return Err(Box::new(faults::at_depth(finding, job)));
     }
     Ok(tip_radius_for(shape, half_width, crest, asked.lead_mm))
 }
 
-/// The root radius at the asked depth, if a crest is left there.
+/// The root radius at the asked depth, if a crest is left there. That the depth stays above the axis was found with
+/// the job.
 fn root_from_depth(job: &Job, shape: Shape, depth_mm: f64) -> Result<f64, Box<Finding>> {
     let (asked, unit) = (&job.screw, job.unit);
     let crest = asked.crest_diameter_mm / 2.0;
-    let mark = job.marks.get("screw.depth");
-    if depth_mm >= crest {
-        let finding = Finding::new(
-            &code::CORE_THIN,
-            format!("a depth of {} goes through the axis of the screw", unit.show(depth_mm)),
-        )
-        .help(format!("the depth must stay well below the crest radius of {}", unit.show(crest)))
-        .values(depth_mm, crest);
-        return Err(Box::new(finding.at_some(mark)));
-    }
     let width = 2.0 * Groove::new(shape, crest - depth_mm, asked.lead_mm).half_width_mm(crest);
     if width > asked.pitch_mm {
         let deepest = crest - tip_radius_for(shape, asked.pitch_mm / 2.0, crest, asked.lead_mm);
@@ -196,11 +172,11 @@ fn root_from_depth(job: &Job, shape: Shape, depth_mm: f64) -> Result<f64, Box<Fi
         )
         .help(format!(
             "the crest is sharp at a depth of {}; stay below it, or choose a pitch above {}",
-            unit.show(deepest),
-            unit.show(width)
+            unit.show_at_most(deepest),
+            unit.show_at_least(width)
         ))
         .values(depth_mm, deepest);
-        return Err(Box::new(finding.at_some(mark).also_at(job.marks.get("screw.pitch"), "the pitch")));
+        return Err(Box::new(faults::at_depth(finding, job)));
     }
     Ok(crest - depth_mm)
 }
@@ -214,12 +190,8 @@ fn depth_disagrees(job: &Job, screw: &Screw) -> Option<Finding> {
         return None;
     }
     let unit = job.unit;
-    let implied = if depth_mm < screw.crest_radius_mm {
-        let groove = Groove::new(screw.shape, screw.crest_radius_mm - depth_mm, job.screw.lead_mm);
-        job.screw.pitch_mm - 2.0 * groove.half_width_mm(screw.crest_radius_mm)
-    } else {
-        0.0
-    };
+    let groove = Groove::new(screw.shape, screw.crest_radius_mm - depth_mm, job.screw.lead_mm);
+    let implied = job.screw.pitch_mm - 2.0 * groove.half_width_mm(screw.crest_radius_mm);
     let from_depth = if implied > 0.0 {
         format!("a crest flat of {}", unit.show(implied))
     } else {

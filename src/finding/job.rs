@@ -13,7 +13,6 @@ codes! {
     BLANK_TOO_SMALL = "blank-too-small", Stop, "The blank is thinner than the screw.";
     BLANK_TO_TURN = "blank-to-turn", Care, "Wood stands beyond the crests, and the program cuts only the thread: the blank has to be turned first.";
     GRIP_SHORT = "grip-short", Stop, "The chuck would grip the screw itself: the waste at the head is too short.";
-    MACHINE_TOO_SMALL = "machine-too-small", Stop, "The machine does not reach as far, or turn as far, as this screw needs.";
     RPM_PAST_SPINDLE = "rpm-past-spindle", Stop, "The spindle does not have the speed asked for.";
     FEED_PAST_AXIS = "feed-past-axis", Stop, "At this feed the thread needs more speed of A or X than the machine has.";
     DECIMALS_FEW = "decimals-few", Care, "The program's numbers have so few decimals that their rounding shows in the thread.";

@@ -1,11 +1,12 @@
-//! Holds a job against its own shop: the screw against the blank, the cutter, the machine and the speeds asked for.
-//! Looks only at what needs no thread geometry; whether the groove comes out as asked is the business of design.
+//! Holds a job against its own shop: the screw against the blank, the cutter, the chuck and the speeds asked for.
+//! Looks only at what was asked, where both places can be pointed at. Whatever needs sizes that follow (depth, core,
+//! the reach of the cutter) is the business of design, whatever needs moves (lead-in, turns of a pass) of toolpath.
 
-use std::f64::consts::{PI, SQRT_2};
+use std::f64::consts::PI;
 
 use super::desk::{AGREE_MM, Desk};
 use super::limits::{Quantity, say, tidy};
-use super::{Cutting, DepthAsked, Job, Passes};
+use super::{Cutting, DepthAsked, Job};
 use crate::finding::{Finding, job as codes};
 use crate::setup::{BlankShape, Tip};
 use crate::units::LengthUnit;
@@ -27,10 +28,8 @@ const DEG_PER_TURN: f64 = 360.0;
 pub(super) fn check(job: &Job, blank_length_mm: Option<f64>, desk: &mut Desk) {
     angle(job, desk);
     groove_has_room(job, desk);
-    depths_reach(job, desk);
     blank_section(job, desk);
     blank_length(job, blank_length_mm, desk);
-    reach(job, desk);
     spindle(job, desk);
     feed(job, desk);
     rounding(job, desk);
@@ -76,30 +75,6 @@ fn groove_has_room(job: &Job, desk: &mut Desk) {
     }
 }
 
-/// A list of depths ends at the depth asked for.
-fn depths_reach(job: &Job, desk: &mut Desk) {
-    let asked = match job.screw.depth {
-        DepthAsked::Depth { depth_mm } => Some(depth_mm),
-        DepthAsked::CrestFlat { depth_too_mm, .. } => depth_too_mm,
-    };
-    let (Some(asked), Passes::Depths(depths)) = (asked, &job.cutting.passes) else {
-        return;
-    };
-    if let Some(last) = depths.last().filter(|last| (*last - asked).abs() > AGREE_MM) {
-        desk.complain(
-            &codes::DISAGREE,
-            &format!("cutting.depths.{}", depths.len() - 1),
-            format!(
-                "the last pass cuts {} deep, the screw asks for {}",
-                say(job.unit, *last),
-                say(job.unit, asked)
-            ),
-            Some(("screw.depth", "the depth of the finished thread".to_owned())),
-            "end the list with the depth of the thread",
-        );
-    }
-}
-
 /// The blank holds the screw; what stands over is another tool's work.
 fn blank_section(job: &Job, desk: &mut Desk) {
     let (unit, crest, size) = (job.unit, job.screw.crest_diameter_mm, job.blank.size_mm);
@@ -121,10 +96,16 @@ fn blank_section(job: &Job, desk: &mut Desk) {
             format!("take a blank of at least {}", say(unit, crest)),
         );
     } else if job.blank.shape != BlankShape::Round || size > crest + TURNED_OVER_MM {
+        let (size, crest_said) = (say(unit, size), say(unit, crest));
+        let stands = if job.blank.shape == BlankShape::Round {
+            format!("{name} blank of {size} stands over the crests of {crest_said}")
+        } else {
+            format!("the corners of {name} blank of {size}{across} stand over the crests of {crest_said}")
+        };
         desk.complain(
             &codes::BLANK_TO_TURN,
             "blank.size",
-            format!("{name} blank of {}{across} stands over the crests of {}", say(unit, size), say(unit, crest)),
+            stands,
             Some(("screw.crest_diameter", "diameter over the crests".to_owned())),
             format!(
                 "this program cuts only the thread: turn the blank to {} first, then write shape = \"round\" and size = {}",
@@ -181,87 +162,6 @@ fn screw_length_mm(job: &Job) -> f64 {
 
 fn blank_sum_mm(job: &Job) -> f64 {
     job.blank.waste_nose_mm + screw_length_mm(job) + job.blank.waste_head_mm
-}
-
-/// The machine reaches along, above and round the screw.
-fn reach(job: &Job, desk: &mut Desk) {
-    let (unit, machine) = (job.unit, &job.machine);
-    let out = blank_sum_mm(job) - machine.chuck.grip_mm + job.cutting.clearance_mm;
-    if out > machine.x_reach_mm + AGREE_MM {
-        desk.complain(
-            &codes::MACHINE_TOO_SMALL,
-            "machine.x.reach",
-            format!(
-                "the cutter reaches {} from the chuck, the blank and its clearance need {}",
-                say(unit, machine.x_reach_mm),
-                say(unit, out)
-            ),
-            Some(("blank.waste_nose", "the cutter starts in the air beyond this waste".to_owned())),
-            "shorten the thread or the waste, or take a longer machine",
-        );
-    }
-    let radius = match job.blank.shape {
-        BlankShape::Round => job.blank.size_mm / 2.0,
-        BlankShape::Square => job.blank.size_mm / SQRT_2,
-        // Across corners over across flats of an octagon: 1 / cos(22.5 degrees).
-        BlankShape::Octagon => job.blank.size_mm / 2.0 / (PI / 8.0).cos(),
-    };
-    let [bottom, top] = machine.z_range_above_axis_mm;
-    if radius + job.cutting.clearance_mm > top + AGREE_MM {
-        desk.complain(
-            &codes::MACHINE_TOO_SMALL,
-            "machine.z.top",
-            format!(
-                "the tip rises to {} above the axis, the blank and its clearance need {}",
-                say(unit, top),
-                say(unit, radius + job.cutting.clearance_mm)
-            ),
-            Some(("blank.size", "the thickness of the blank".to_owned())),
-            "take a thinner blank, a smaller clearance, or let the cutter stick out less",
-        );
-    }
-    let depth = match job.screw.depth {
-        DepthAsked::Depth { depth_mm } => depth_mm,
-        DepthAsked::CrestFlat { depth_too_mm, .. } => depth_too_mm.unwrap_or(0.0),
-    };
-    let root = job.screw.crest_diameter_mm / 2.0 - depth;
-    if bottom > root + AGREE_MM {
-        desk.complain(
-            &codes::MACHINE_TOO_SMALL,
-            "machine.z.bottom",
-            format!(
-                "the tip sinks only to {} above the axis, the thread needs {}",
-                say(unit, bottom),
-                say(unit, root)
-            ),
-            Some(("screw.crest_diameter", "diameter over the crests".to_owned())),
-            "let the cutter stick out more, or raise the rotary axis",
-        );
-    }
-    turns(job, desk);
-}
-
-/// A limited A axis must hold one pass, end to end of its travel.
-fn turns(job: &Job, desk: &mut Desk) {
-    let Some(limit) = job.machine.a.limit_deg else {
-        return;
-    };
-    let screw = &job.screw;
-    let length = screw.plain_nose_mm + screw.thread_length_mm + job.cutting.run_out_turns * screw.lead_mm;
-    let needed = length / screw.lead_mm * DEG_PER_TURN;
-    if needed > 2.0 * limit {
-        desk.complain(
-            &codes::MACHINE_TOO_SMALL,
-            "machine.a.limit",
-            format!(
-                "A turns {} degrees at most from end to end, one pass needs {}",
-                tidy(2.0 * limit, 1),
-                tidy(needed, 1)
-            ),
-            Some(("screw.thread_length", format!("{} turns", tidy(needed / DEG_PER_TURN, 1)))),
-            "shorten the thread, or take a machine whose A counts on for ever",
-        );
-    }
 }
 
 fn spindle(job: &Job, desk: &mut Desk) {

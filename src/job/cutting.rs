@@ -3,9 +3,10 @@
 
 use super::desk::{AGREE_MM, Desk, Required};
 use super::file::{BlankFile, CuttingFile};
-use super::limits::{say, tidy};
+use super::limits::say;
 use super::{BlankAsked, Cutting, Passes};
-use crate::finding::job as codes;
+use crate::finding::{Finding, job as codes};
+use crate::source::Mark;
 use crate::units::LengthUnit;
 
 /// Smallest last step of depth when the job names none: a router cutter rubs when it takes less (common practice,
@@ -95,6 +96,17 @@ fn passes(file: &CuttingFile, unit: LengthUnit, desk: &mut Desk) -> Option<Passe
     let Some(written) = &file.depths else {
         return count.map(Passes::EqualArea);
     };
+    let comma = decimal_comma(written.len(), desk);
+    if let Some(Comma { mark, sure: true }) = &comma {
+        let finding =
+            Finding::new(&codes::KIND_WRONG, format!("{} in `depths` may be one depth or two", mark.text()));
+        desk.find(finding.at(mark.clone()).help(format!(
+            "a decimal takes a point: write {} for one depth, or {} with a space for two",
+            mark.text().replace(',', "."),
+            mark.text().replace(',', ", ")
+        )));
+        return None;
+    }
     let mut depths = Vec::with_capacity(written.len());
     for (index, depth) in written.iter().enumerate() {
         depths.push(desk.number(&format!("cutting.depths.{index}"), Some(*depth), unit)?);
@@ -120,9 +132,9 @@ fn passes(file: &CuttingFile, unit: LengthUnit, desk: &mut Desk) -> Option<Passe
         return None;
     }
     if let Some(at) = depths.windows(2).position(|pair| pair[1] < pair[0] + AGREE_MM) {
-        let whole = depths.iter().all(|depth| tidy(depth / unit.mm(), 4).bytes().all(|b| b.is_ascii_digit()));
-        let comma =
-            if whole && depths.len() % 2 == 0 { "; a decimal takes a point: 1.5, not 1,5" } else { "" };
+        let comma = comma.map_or(String::new(), |Comma { mark, .. }| {
+            format!("; if {} is one depth, write {}", mark.text(), mark.text().replace(',', "."))
+        });
         desk.complain(
             &codes::DISAGREE,
             &format!("cutting.depths.{}", at + 1),
@@ -137,4 +149,31 @@ fn passes(file: &CuttingFile, unit: LengthUnit, desk: &mut Desk) -> Option<Passe
         return None;
     }
     Some(Passes::Depths(depths))
+}
+
+/// A comma in the list of depths that may have been meant as a decimal comma.
+struct Comma {
+    /// The two numbers beside it.
+    mark: Mark,
+    /// Other commas of the list have a space beside them, as between numbers; this one has none.
+    sure: bool,
+}
+
+/// The first comma that stands close between two whole numbers of the list of depths, if there is one.
+fn decimal_comma(count: usize, desk: &Desk) -> Option<Comma> {
+    let marks: Vec<&Mark> =
+        (0..count).filter_map(|index| desk.marks.get(&format!("cutting.depths.{index}"))).collect();
+    let whole = |mark: &Mark| mark.text().bytes().all(|b| b.is_ascii_digit());
+    let close = marks.windows(2).find(|pair| between(pair) == "," && whole(pair[0]) && whole(pair[1]))?;
+    // A list that goes on in the next line says nothing about the commas within a line.
+    let spaced = |gap: &str| gap != "," && gap.trim_matches(' ') == ",";
+    Some(Comma {
+        mark: Mark::new(&close[0].source, close[0].span.start..close[1].span.end),
+        sure: marks.windows(2).any(|pair| spaced(between(pair))),
+    })
+}
+
+/// What is written between two neighbours of a list.
+fn between<'m>(pair: &[&'m Mark]) -> &'m str {
+    pair[0].source.text().get(pair[0].span.end..pair[1].span.start).unwrap_or("")
 }

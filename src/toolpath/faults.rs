@@ -1,13 +1,15 @@
-//! What stands against a cut: places out of reach, chuck and centre in the way, axes too slow for the feed.
+//! What stands against a cut: places out of reach, too few turns of A, chuck and centre in the way.
 
 use super::frame::Frame;
 use crate::design::Screw;
-use crate::design::form::turn_length_mm;
 use crate::finding::{Finding, design as code};
 use crate::job::Job;
 
 /// Air that must stay between cutter and chuck or centre, mm: less than this and a chip or a bent shank touches.
 const GAP_MM: f64 = 1.0;
+
+/// Rounding in sums of lengths that does not count as out of reach, mm.
+const SAME_PLACE_MM: f64 = 1e-6;
 
 /// Everything that stands against the cut, whatever the order of its passes.
 pub(super) fn of(job: &Job, screw: &Screw, frame: &Frame) -> Vec<Finding> {
@@ -15,17 +17,17 @@ pub(super) fn of(job: &Job, screw: &Screw, frame: &Frame) -> Vec<Finding> {
     findings.extend(reach(job, screw, frame));
     findings.extend(chuck(job, screw, frame));
     findings.extend(centre(job, screw));
-    findings.extend(too_fast(job, screw));
     findings
 }
 
 /// A pass that turns farther than the rotary can.
 pub(super) fn turns_short(job: &Job, span_deg: f64) -> Finding {
     let range = 2.0 * job.machine.a.limit_deg.unwrap_or(f64::INFINITY);
+    let over_mm = ((span_deg - range) / 360.0 + 1.0) * job.screw.lead_mm;
     Finding::new(
         &code::TURNS_SHORT,
         format!(
-            "one pass turns the blank {:.2} times, and A has {:.2} turns from one limit to the other",
+            "one pass turns the blank {:.2} times; A has {:.2} turns from one limit to the other",
             span_deg / 360.0,
             range / 360.0
         ),
@@ -33,41 +35,56 @@ pub(super) fn turns_short(job: &Job, span_deg: f64) -> Finding {
     .at_some(job.marks.get("machine.a.limit"))
     .also_at(job.marks.get("screw.thread_length"), "the length of the thread")
     .help(format!(
-        "up to one turn goes lost in meeting the start: shorten thread and waste to {:.2} turns, or use a coarser lead",
-        (range / 360.0 - 1.0).max(0.0)
+        "shorten thread and waste by {} (up to one turn goes into meeting a start), or take a machine whose A counts on \
+         for ever",
+        job.unit.show_at_least(over_mm)
     ))
     .values(span_deg, range)
 }
 
-/// Stations and heights against the machine's range.
+/// The way along the blank and the heights of the tip against what the machine reaches. Past the chuck's face the
+/// chuck itself stands in the way first.
 fn reach(job: &Job, screw: &Screw, frame: &Frame) -> Vec<Finding> {
-    let (setup, unit) = (&frame.setup, job.unit);
-    let towards_head = setup.machine.headstock.sign();
-    let x_of = |s_mm: f64| setup.x_nose_mm + towards_head * s_mm;
-    let [low, high] = setup.x_limits_mm;
-    // Positive: so much is missing at that end.
-    let missing = |s_mm: f64| (low - x_of(s_mm)).max(x_of(s_mm) - high);
-    let z_of = |r_mm: f64| setup.z_axis_mm + r_mm;
-    let wants = [
-        (missing(frame.tail_air_s_mm), "machine.x.reach", "beyond the tail end of the blank"),
-        (missing(frame.last_s_mm(job.cutting.travel)), "machine.x.past_chuck", "at the end of the run-out"),
-        (z_of(frame.safe_r_mm) - setup.z_limits_mm[1], "machine.z.top", "above the blank in rapid moves"),
-        (setup.z_limits_mm[0] - z_of(screw.root_radius_mm), "machine.z.bottom", "in the root of the thread"),
-    ];
-    wants
-        .into_iter()
-        .filter(|(missing, ..)| *missing > 0.0)
-        .map(|(missing, key, place)| {
-            let axis = if key.starts_with("machine.x") { "X" } else { "Z" };
-            Finding::new(
-                &code::REACH_SHORT,
-                format!("{axis} is {} short of the place that the cutter needs {place}", unit.show(missing)),
-            )
-            .at_some(job.marks.get(key))
-            .help(format!("{axis} must reach {} farther, or the blank must be smaller", unit.show(missing)))
-            .values(missing, 0.0)
-        })
-        .collect()
+    let (machine, unit) = (&job.machine, job.unit);
+    let [bottom, top] = machine.z_range_above_axis_mm;
+    let short = |key: &str, has: f64, needs: f64, message: String| {
+        Finding::new(&code::REACH_SHORT, message).at_some(job.marks.get(key)).values(has, needs)
+    };
+    let mut findings = Vec::new();
+    let (out, out_needed) = (machine.x_reach_mm, frame.setup.blank.chuck_face_s_mm - frame.tail_air_s_mm);
+    if out_needed > out + SAME_PLACE_MM {
+        let (has, needs) = (unit.show(out), unit.show(out_needed));
+        let words =
+            format!("the cutter reaches {has} from the chuck; with blank and lead-in it needs {needs}");
+        findings.push(
+            short("machine.x.reach", out, out_needed, words)
+                .also_at(job.marks.get("blank.waste_nose"), "the cutter starts in the air beyond this waste")
+                .help(format!(
+                    "make screw and waste {} shorter, or take a longer machine",
+                    unit.show_at_least(out_needed - out)
+                )),
+        );
+    }
+    if frame.safe_r_mm > top + SAME_PLACE_MM {
+        let (has, needs) = (unit.show(top), unit.show(frame.safe_r_mm));
+        let words = format!("the tip rises to {has} above the axis; blank and clearance need {needs}");
+        findings.push(
+            short("machine.z.top", top, frame.safe_r_mm, words)
+                .also_at(job.marks.get("blank.size"), "the thickness of the blank")
+                .help("let the cutter stick out less, or give a smaller clearance"),
+        );
+    }
+    if bottom > screw.root_radius_mm + SAME_PLACE_MM {
+        let (has, needs) = (unit.show(bottom), unit.show(screw.root_radius_mm));
+        let words =
+            format!("the tip sinks only to {has} above the axis; the root of the thread lies at {needs}");
+        findings.push(
+            short("machine.z.bottom", bottom, screw.root_radius_mm, words)
+                .also_at(job.marks.get("screw.crest_diameter"), "diameter over the crests")
+                .help("let the cutter stick out more, or raise the rotary axis"),
+        );
+    }
+    findings
 }
 
 /// The cutter beside the chuck, where the thread ends and where the run-out ends.
@@ -94,8 +111,11 @@ fn chuck(job: &Job, screw: &Screw, frame: &Frame) -> Option<Finding> {
             ),
         )
         .at_some(job.marks.get("blank.waste_head").or_else(|| job.marks.get("screw.plain_head")))
-        .also_at(job.marks.get("machine.headstock.grip"), "the grip")
-        .help(format!("leave {} more between run-out and chuck", unit.show(needed - face)))
+        .also_at(job.marks.get("machine.headstock.grip"), "the length inside the chuck")
+        .help(format!(
+            "make the waste at the head or the plain head {} longer",
+            unit.show_at_least(needed - face)
+        ))
         .values(face, needed)
     })
 }
@@ -132,30 +152,7 @@ fn centre(job: &Job, screw: &Screw) -> Option<Finding> {
             ),
         )
         .at_some(job.marks.get("machine.tail.centre_diameter"))
-        .help(format!("use a centre of at most {}", unit.show(room)))
+        .help(format!("use a tail centre of at most {} across", unit.show_at_most(room)))
         .values(centre.diameter_mm, room)
     })
-}
-
-/// X and A speeds that the feed asks for along the helix.
-fn too_fast(job: &Job, screw: &Screw) -> Vec<Finding> {
-    let (machine, unit) = (&job.machine, job.unit);
-    let feed = job.cutting.feed_mm_per_min;
-    let turns_per_min = feed / turn_length_mm(job.screw.lead_mm, 2.0 * screw.crest_radius_mm);
-    let (a, a_top) = (360.0 * turns_per_min, machine.a.top_deg_per_min);
-    let (x, x_top) = (job.screw.lead_mm * turns_per_min, machine.x.top_mm_per_min);
-    let a_words =
-        format!("A to turn {turns_per_min:.2} times a minute; it can turn {:.2} times", a_top / 360.0);
-    let x_words = format!("X to run {}; it can run {}", unit.show_speed(x), unit.show_speed(x_top));
-    [(a, a_top, a_words, "machine.a.top_speed"), (x, x_top, x_words, "machine.x.top_speed")]
-        .into_iter()
-        .filter(|(asked, top, ..)| asked > top)
-        .map(|(asked, top, words, key)| {
-            Finding::new(&code::FEED_FAST, format!("a feed of {} asks {words}", unit.show_speed(feed)))
-                .at_some(job.marks.get("cutting.feed"))
-                .also_at(job.marks.get(key), "the top speed")
-                .help(format!("give a feed of at most {}", unit.show_speed(feed * top / asked)))
-                .values(asked, top)
-        })
-        .collect()
 }
