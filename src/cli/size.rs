@@ -7,6 +7,7 @@ use super::tell::Teller;
 use crate::feeds;
 use crate::report::json::Document;
 use crate::report::size::{self, Sizes};
+use crate::toolpath;
 
 /// Reads the job, designs the screw, tells.
 pub(crate) fn run(args: &Size, teller: &Teller) -> Outcome {
@@ -14,8 +15,10 @@ pub(crate) fn run(args: &Size, teller: &Teller) -> Outcome {
         Ok(shop) => shop,
         Err(outcome) => return outcome,
     };
-    let (depths, note) = feeds::depths(&shop.job, &shop.screw);
-    shop.findings.extend(note);
+    // The plan is not needed, but what stands against it is: a machine too short shows here, not only in `cut`.
+    let (_, more) = toolpath::plan(&shop.job, &shop.screw);
+    shop.findings.extend(more);
+    let (depths, _) = feeds::depths(&shop.job, &shop.screw);
     let sizes = Sizes::of(&shop.job, &shop.screw, &shop.setup, &depths);
     teller.findings(&shop.findings, shop.job.unit);
     if teller.json() {
