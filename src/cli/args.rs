@@ -44,7 +44,7 @@ pub(crate) struct Manner {
 /// When to use colours.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
 pub(crate) enum Colour {
-    /// On a terminal, unless NO_COLOR is set
+    /// On a terminal, unless `NO_COLOR` is set
     Auto,
     /// Always
     Always,

@@ -15,10 +15,10 @@ pub(crate) fn run(args: &Size, teller: &Teller) -> Outcome {
         Ok(shop) => shop,
         Err(outcome) => return outcome,
     };
-    // The plan is not needed, but what stands against it is: a machine too short shows here, not only in `cut`.
-    let (_, more) = toolpath::plan(&shop.job, &shop.screw);
+    // Of the plan only the depths are shown, but what stands against it is: a machine too short shows here, not only in `cut`.
+    let (path, more) = toolpath::plan(&shop.job, &shop.screw);
     shop.findings.extend(more);
-    let (depths, _) = feeds::depths(&shop.job, &shop.screw);
+    let depths = path.map_or_else(|| feeds::depths(&shop.job, &shop.screw).0, |path| path.depths_mm);
     let sizes = Sizes::of(&shop.job, &shop.screw, &shop.setup, &depths);
     teller.findings(&shop.findings, shop.job.unit);
     if teller.json() {

@@ -98,21 +98,17 @@ impl Check<'_> {
         let [x_low, x_high] = setup.x_limits_mm;
         let [z_low, z_high] = setup.z_limits_mm;
         let a_limit = setup.machine.a.limit_deg.unwrap_or(f64::INFINITY);
-        let lengths = |value: f64| unit.show(value);
-        let degrees = |value: f64| format!("{value:.1} degrees");
-        type Axis<'a> = (&'a str, fn(&Pose) -> f64, f64, f64, &'a dyn Fn(f64) -> String);
-        let axes: [Axis<'_>; 3] = [
-            ("X", |pose| pose.x_mm, x_low, x_high, &lengths),
-            ("Z", |pose| pose.z_mm, z_low, z_high, &lengths),
-            ("A", |pose| pose.a_deg, -a_limit, a_limit, &degrees),
-        ];
-        for (name, value, low, high, show) in axes {
+        let words = |pose: &Pose| [pose.x_mm, pose.z_mm, pose.a_deg];
+        let axes = [("X", [x_low, x_high]), ("Z", [z_low, z_high]), ("A", [-a_limit, a_limit])];
+        for (axis, (name, [low, high])) in axes.into_iter().enumerate() {
+            let show =
+                |value: f64| if name == "A" { format!("{value:.1} degrees") } else { unit.show(value) };
             let past = self.case.motions.iter().find(|motion| {
-                let v = value(&motion.to);
+                let v = words(&motion.to)[axis];
                 v < low - ON_LIMIT || v > high + ON_LIMIT
             });
             if let Some(motion) = past {
-                let v = value(&motion.to);
+                let v = words(&motion.to)[axis];
                 let limit = if v < low { low } else { high };
                 findings.push(
                     self.finding(

@@ -149,7 +149,7 @@ impl Reader<'_> {
     }
 
     fn groove(&self, radii: &[f32], left: f64, right: f64, [crest, depth]: [f64; 2], form: bool) -> Groove {
-        let middle = (left + right) / 2.0;
+        let middle = f64::midpoint(left, right);
         let columns = self.grid.columns(left, right);
         let lowest = columns.clone().min_by(|&a, &b| radii[a].total_cmp(&radii[b])).unwrap_or(columns.start);
         let levels = FLANK_SHARES.map(|share| crest - share * depth);
@@ -183,7 +183,7 @@ impl Reader<'_> {
             return least - (before - after).powi(2) / (8.0 * bend);
         }
         // Two flanks of equal slope: the lowest station stands beside the middle by less than a step.
-        let middle = (left + right) / 2.0;
+        let middle = f64::midpoint(left, right);
         let off = (self.grid.station_mm(lowest) - middle).abs();
         let slope = (before - least).abs().max((after - least).abs()) / self.grid.step_mm;
         let carried = least - slope * off;

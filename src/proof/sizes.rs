@@ -6,7 +6,7 @@ use crate::setup::{Setup, Tip};
 use crate::stock::Grid;
 
 use super::rows::{Reader, RowSeen, Wanted};
-use super::sure::Sure;
+use super::sure::{SINGLE_PRECISION_MM, Sure};
 use super::thread::{Lay, Placed, Thread, follow, lay};
 use super::{Case, Measured, Uncertainty};
 
@@ -271,7 +271,7 @@ impl<'a> Sheet<'a> {
         if let Some(row) = highest {
             let [radius, s] = row.highest;
             measured.crest_diameter_mm = Some(2.0 * radius);
-            uncertainty.crest_diameter_mm = Some(2.0 * self.sure.crest());
+            uncertainty.crest_diameter_mm = Some(2.0 * SINGLE_PRECISION_MM);
             if radius - wanted.crest_diameter_mm / 2.0 > wanted.passes.radius_mm {
                 findings.push(
                     Finding::new(

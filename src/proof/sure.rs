@@ -6,7 +6,7 @@ use crate::setup::{Cutter, Tip};
 use crate::stock::Grid;
 
 /// A radius in single precision at these sizes, mm.
-const SINGLE_PRECISION_MM: f64 = 1e-5;
+pub(super) const SINGLE_PRECISION_MM: f64 = 1e-5;
 /// Curvature of a flank, per mm: no groove these cutters leave bends more.
 const FLANK_BEND_PER_MM: f64 = 0.05;
 /// A flank carried on straight to the crest from a stretch below it, over a depth of some millimetres.
@@ -45,11 +45,6 @@ impl Sure<'_> {
             // A parabola through three points of a circle, one step apart.
             Tip::Ball { radius_mm } => step.powi(4) / (8.0 * radius_mm.powi(3)) + SINGLE_PRECISION_MM,
         }
-    }
-
-    /// Crest radius: the surface of the blank as it was.
-    pub(super) fn crest(&self) -> f64 {
-        SINGLE_PRECISION_MM
     }
 
     /// Flat on a crest: an edge on either side, each carried on from its flank.

@@ -92,20 +92,16 @@ impl Profile {
         if at.cos <= 0.0 {
             return f64::INFINITY;
         }
-        match self.ball {
-            Some((ball, joint)) => {
-                let entry = entry_ball(ball, at);
-                if entry * at.cos - at.tip <= joint { entry } else { self.entry_cone(at) }
-            }
-            None => {
-                let plane = at.tip / at.cos;
-                let across = plane * at.sin - at.beside;
-                if at.u * at.u + across * across <= self.flat * self.flat {
-                    plane.max(0.0)
-                } else {
-                    self.entry_cone(at)
-                }
-            }
+        if let Some((ball, joint)) = self.ball {
+            let entry = entry_ball(ball, at);
+            return if entry * at.cos - at.tip <= joint { entry } else { self.entry_cone(at) };
+        }
+        let plane = at.tip / at.cos;
+        let across = plane * at.sin - at.beside;
+        if at.u * at.u + across * across <= self.flat * self.flat {
+            plane.max(0.0)
+        } else {
+            self.entry_cone(at)
         }
     }
 

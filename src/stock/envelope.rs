@@ -319,18 +319,10 @@ pub(crate) fn narrow(f: &impl Fn(f64) -> f64, low: f64, high: f64, start: f64) -
         let u = if d.abs() >= tolerance { x + d } else { x + tolerance.copysign(d) };
         let fu = f(u);
         if fu <= fx {
-            if u < x {
-                b = x
-            } else {
-                a = x
-            }
+            *(if u < x { &mut b } else { &mut a }) = x;
             (v, fv, w, fw, x, fx) = (w, fw, x, fx, u, fu);
         } else {
-            if u < x {
-                a = u
-            } else {
-                b = u
-            }
+            *(if u < x { &mut a } else { &mut b }) = u;
             if fu <= fw || w == x {
                 (v, fv, w, fw) = (w, fw, u, fu);
             } else if fu <= fv || v == x || v == w {

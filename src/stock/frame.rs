@@ -32,6 +32,7 @@ impl Stand {
     }
 
     /// The stand a share of the way to another.
+    #[must_use]
     pub fn towards(self, to: Stand, share: f64) -> Stand {
         let mix = |a: f64, b: f64| a + (b - a) * share;
         Stand {

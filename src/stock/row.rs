@@ -48,12 +48,12 @@ pub(crate) fn cut(row: &mut [f32], sweep: &Sweep, profile: &Profile, grid: &Grid
             }
             bite
         }
-        Way::Level { helix, section, phases, spread } => {
-            let crossing = Crossing::of(sweep, helix, theta);
-            if crossing.low <= -spread && crossing.high >= *spread {
-                cut_sampled(row, phases, section, grid, crossing.station)
+        Way::Level(level) => {
+            let crossing = Crossing::of(sweep, &level.helix, theta);
+            if crossing.low <= -level.spread && crossing.high >= level.spread {
+                cut_sampled(row, &level.phases, &level.section, grid, crossing.station)
             } else {
-                cut_bounded(row, helix, section, grid, &crossing)
+                cut_bounded(row, &level.helix, &level.section, grid, &crossing)
             }
         }
         Way::Slope { helix, sections } => {

@@ -32,16 +32,7 @@ pub(crate) enum Way {
     /// It cannot reach the blank.
     Clear,
     /// A helix at one depth: sections sampled at the grid step for several places between two grid lines.
-    Level {
-        /// The move.
-        helix: Helix,
-        /// The section.
-        section: Section,
-        /// Samples of it.
-        phases: Phases,
-        /// Greatest moment either way.
-        spread: f64,
-    },
+    Level(Box<Level>),
     /// A helix that climbs or dives: sections at equal steps of tip height, lowest first.
     Slope {
         /// The move.
@@ -53,6 +44,19 @@ pub(crate) enum Way {
     Still,
     /// Anything else.
     Search,
+}
+
+/// A helix at one depth, with what its rows need.
+#[derive(Debug)]
+pub(crate) struct Level {
+    /// The move.
+    pub(crate) helix: Helix,
+    /// The section.
+    pub(crate) section: Section,
+    /// Samples of it.
+    pub(crate) phases: Phases,
+    /// Greatest moment either way.
+    pub(crate) spread: f64,
 }
 
 /// A section sampled at the grid step, once for each of several places between two grid lines; its left and its
@@ -135,8 +139,8 @@ impl Way {
             let moves_s = (to.s_mm - from.s_mm).abs() > NO_MOVE;
             let moves_tip = (to.tip_mm - from.tip_mm).abs() > NO_MOVE;
             let moves_beside = (to.beside_mm - from.beside_mm).abs() > NO_MOVE;
-            let one_at_a_time = !moves_beside && !(moves_s && moves_tip);
-            return if one_at_a_time { Way::Still } else { Way::Search };
+            let several = moves_beside || (moves_s && moves_tip);
+            return if several { Way::Search } else { Way::Still };
         }
         let helix = Helix {
             profile,
@@ -158,7 +162,7 @@ impl Way {
             let section = Section::level(&helix, lowest, reach);
             let phases = Phases::sample(&section, grid.step_mm);
             let spread = section.moment_spread();
-            return Way::Level { helix, section, phases, spread };
+            return Way::Level(Box::new(Level { helix, section, phases, spread }));
         }
         let highest = from.tip_mm.max(to.tip_mm).min(wood_radius + SLOPE_STEP_MM);
         let steps = ((highest - lowest) / SLOPE_STEP_MM).ceil().max(1.0) as usize;

@@ -107,34 +107,23 @@ fn radius_at(row: &[f32], grid: &Grid, s: f64) -> f64 {
 /// space), which agree to 1e-9; kept here as data so that the carve is judged by numbers it had no part in.
 #[test]
 fn carved_grooves_agree_with_the_exact_half_widths() {
-    let cases: [(f64, f64, f64, f64, f64, &[(f64, f64)]); 3] = [
+    type Table = &'static [(f64, f64)];
+    let cases: [([f64; 5], Table); 3] = [
         (
-            50.0,
-            20.0,
-            60.0,
-            0.5,
-            18.0,
+            [50.0, 20.0, 60.0, 0.5, 18.0],
             &[(18.25, 0.653_872), (19.0, 1.091_892), (21.0, 2.256_082), (23.0, 3.416_517)],
         ),
         (
-            64.0,
-            25.0,
-            90.0,
-            0.4,
-            26.5,
+            [64.0, 25.0, 90.0, 0.4, 26.5],
             &[(26.75, 0.656_982), (28.0, 1.917_881), (29.5, 3.427_621), (31.0, 4.934_735)],
         ),
         (
-            30.0,
-            12.0,
-            60.0,
-            0.25,
-            11.0,
+            [30.0, 12.0, 60.0, 0.25, 11.0],
             &[(11.25, 0.399_869), (12.0, 0.837_367), (13.0, 1.418_899), (14.0, 1.999_030)],
         ),
     ];
     let mut wrong = Vec::new();
-    for (diameter, lead, angle, flat, tip, table) in cases {
+    for ([diameter, lead, angle, flat, tip], table) in cases {
         let setup = setup(BlankShape::Round, diameter, 60.0, angle, Tip::Flat { diameter_mm: 2.0 * flat });
         // d = +1, k = -1: A counts with theta, so X = lead * A / 360 winds to the right.
         let motion = feed(pose(-40.0, tip, -40.0 / lead * 360.0), pose(100.0, tip, 100.0 / lead * 360.0));
