@@ -82,8 +82,9 @@ struct Case<'a> {
     carved: &'a Carved<rows::RowSeen>,
 }
 
-/// What the interpreter has to know of the machine.
-fn control(setup: &Setup) -> Control {
+/// What the interpreter has to know of the machine in a set-up. The axes are taken to start above the nose, at the top
+/// of Z's travel, with A at zero.
+pub fn control(setup: &Setup) -> Control {
     let machine = &setup.machine;
     Control {
         dialect: machine.dialect,
