@@ -3,7 +3,30 @@
 //! [`read()`] turns text into blocks, [`execute()`] turns blocks into [`Motion`]s. Neither stops at the first fault:
 //! each returns what it could read and every finding. Nothing here knows of wood, threads, or how programs are made.
 
+mod number;
+mod squeeze;
+mod slip;
+mod formula;
+mod grammar;
+mod findings;
+mod program;
+mod read;
+mod parameters;
+mod codes;
+mod call;
 mod motion;
+mod place;
+mod feed;
+mod modes;
+mod arc;
+mod arc_words;
+mod cycles;
+mod rules;
+mod execute;
+
+pub use execute::{execute, run};
+pub use program::Program;
+pub use read::read;
 
 pub use motion::{Arc, FeedMode, Kind, Motion, Path, Plane, Pose, Turning};
 
@@ -37,6 +60,8 @@ pub struct Run {
     pub motions: Vec<Motion>,
     /// What the reader and the interpreter found.
     pub findings: Vec<Finding>,
+    /// What the program shows the operator (`MSG,` comments), with the line of each.
+    pub messages: Vec<(usize, String)>,
     /// The unit of length the program set itself (G20 or G21), if it set one before its first motion.
     pub unit_set: Option<LengthUnit>,
     /// Minutes spent in dwells.
