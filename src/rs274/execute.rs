@@ -26,6 +26,9 @@ use crate::units::LengthUnit;
 const SECONDS_PER_MINUTE: f64 = 60.0;
 const MILLISECONDS_PER_SECOND: f64 = 1000.0;
 
+/// A feed up to this is none: a move of one unit would last two years.
+const LEAST_FEED: f64 = 1e-6;
+
 /// The parameter before the origins of the first coordinate system, and how many each system has (NISTIR 6556 table
 /// 2): X of system n stands at 5201 + 20 n.
 const ORIGIN_PARAMETERS: (usize, usize) = (5201, 20);
@@ -101,13 +104,10 @@ impl Follower<'_> {
             _ => {}
         }
         let motion = rules::check(&mut call, &before, self.place.incremental, &mut self.findings);
-        match call.g(GGroup::Motion) {
-            Some(800) => self.modes.motion = None,
-            Some(named) => self.modes.motion = Some(named),
-            None => {}
-        }
+        self.modes.take_motion(&call);
         if call.unsure {
             self.lose(call.line);
+            self.modes.excuse();
         } else {
             self.coordinates(&call);
             self.special(&call);
@@ -296,6 +296,13 @@ impl Follower<'_> {
         }
         let from = self.place.pose();
         let way = Way::of(&path, &from, to);
+        if !way.is_finite() {
+            self.lose(call.line);
+            self.findings.say(&code::VALUE_IMPOSSIBLE, call.span.clone(), || {
+                ("this move goes beyond all numbers".to_owned(), "correct the axis words".to_owned())
+            });
+            return;
+        }
         let (mode, convention, unit) = (self.modes.feed_mode, self.control.feed, self.place.unit);
         let scale = if way.counts_lengths(mode, convention) { unit.mm() } else { 1.0 };
         self.run.motions.push(Motion {
@@ -318,16 +325,16 @@ impl Follower<'_> {
     fn feed(&mut self, call: &Call) -> Option<f64> {
         let (message, help) = match self.modes.feed_mode {
             FeedMode::InverseTime => match call.word(b'F') {
-                Some(feed) if feed > 0.0 => return Some(feed),
+                Some(feed) if LEAST_FEED < feed => return Some(feed),
                 _ if call.feed_wrong => return None,
-                Some(_) => ("F0 makes this move last for ever", "give F one over the minutes it shall last"),
+                Some(_) => ("with this F the move never ends", "give F one over the minutes it shall last"),
                 None => (
                     "this cutting move has no F word, and under G93 every one needs its own",
                     "give F one over the minutes it shall last (NISTIR 6556 section 3.5.19)",
                 ),
             },
             FeedMode::PerMinute => match self.modes.feed {
-                Feed::Set(feed) if feed > 0.0 => return Some(feed),
+                Feed::Set(feed) if LEAST_FEED < feed => return Some(feed),
                 Feed::Told => return None,
                 Feed::Set(_) => ("the feed is zero, so this cutting move never ends", "give F above zero"),
                 Feed::None => (

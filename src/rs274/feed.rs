@@ -67,6 +67,11 @@ impl Way {
         }
     }
 
+    /// Whether the way can be run at all.
+    pub(super) fn is_finite(&self) -> bool {
+        self.linear_mm.is_finite() && self.rotary_deg.is_finite()
+    }
+
     /// Whether F counts lengths in this move.
     pub(super) fn counts_lengths(&self, mode: FeedMode, convention: FeedConvention) -> bool {
         mode == FeedMode::PerMinute && convention != FeedConvention::Combined && self.linear_mm > 0.0

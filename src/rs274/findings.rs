@@ -10,11 +10,18 @@ use crate::source::{Mark, Source};
 /// Findings of one kind that are listed; more are counted. Nobody mends more than this before the next run.
 const LISTED_ALIKE: usize = 100;
 
+/// How often a kind was found, and the first place that is not listed.
+struct Count {
+    code: &'static Code,
+    times: usize,
+    unlisted: Range<usize>,
+}
+
 /// A growing list of findings in one text.
 pub(super) struct Findings {
     source: Arc<Source>,
     list: Vec<Finding>,
-    counts: Vec<(&'static Code, usize)>,
+    counts: Vec<Count>,
 }
 
 impl Findings {
@@ -30,8 +37,11 @@ impl Findings {
         told: impl FnOnce() -> (String, String),
     ) -> Option<&mut Finding> {
         let count = self.count(code);
-        *count += 1;
-        if LISTED_ALIKE < *count {
+        count.times += 1;
+        if LISTED_ALIKE < count.times {
+            if count.times == LISTED_ALIKE + 1 {
+                count.unlisted = span;
+            }
             return None;
         }
         let (message, help) = told();
@@ -46,7 +56,7 @@ impl Findings {
         span: Range<usize>,
         told: impl FnOnce() -> (String, String),
     ) {
-        if *self.count(code) == 0 {
+        if self.count(code).times == 0 {
             self.say(code, span, told);
         }
     }
@@ -63,26 +73,27 @@ impl Findings {
 
     /// The list, with a note for each kind that has more than are listed.
     pub(super) fn into_list(mut self) -> Vec<Finding> {
-        for (code, count) in self.counts {
-            if LISTED_ALIKE < count {
-                let more = count - LISTED_ALIKE;
+        for Count { code, times, unlisted } in self.counts {
+            if LISTED_ALIKE < times {
+                let more = times - LISTED_ALIKE;
                 self.list.push(
                     Finding::new(
                         &program::MORE_ALIKE,
-                        format!("{more} more findings of the kind {}", code.name),
+                        format!("{more} more findings of the kind {} from here on", code.name),
                     )
-                    .help("mend the listed ones first: they often explain the rest"),
+                    .help("mend the listed ones first: they often explain the rest")
+                    .at(Mark::new(&self.source, unlisted)),
                 );
             }
         }
         self.list
     }
 
-    fn count(&mut self, code: &'static Code) -> &mut usize {
-        let at = self.counts.iter().position(|(known, _)| *known == code).unwrap_or_else(|| {
-            self.counts.push((code, 0));
+    fn count(&mut self, code: &'static Code) -> &mut Count {
+        let at = self.counts.iter().position(|count| count.code == code).unwrap_or_else(|| {
+            self.counts.push(Count { code, times: 0, unlisted: 0..0 });
             self.counts.len() - 1
         });
-        &mut self.counts[at].1
+        &mut self.counts[at]
     }
 }

@@ -24,6 +24,9 @@ mod cycles;
 mod rules;
 mod execute;
 
+#[cfg(test)]
+mod tests;
+
 pub use execute::{execute, run};
 pub use program::Program;
 pub use read::read;

@@ -22,6 +22,8 @@ pub(super) enum Compensation {
 pub(super) struct Modes {
     /// The motion in force, in tenths; `None` under G80, as at the start (from memory: the report leaves it open).
     pub(super) motion: Option<Number>,
+    /// The motion in force is missing or not known, which was told.
+    pub(super) motion_told: bool,
     pub(super) plane: Plane,
     pub(super) feed_mode: FeedMode,
     /// F under G94. What F does under G93 holds for its own line only.
@@ -71,6 +73,23 @@ impl Modes {
             Some(180) => self.plane = Plane::Zx,
             Some(190) => self.plane = Plane::Yz,
             _ => {}
+        }
+    }
+
+    /// Takes the motion that a line names, which holds from its own line on.
+    pub(super) fn take_motion(&mut self, call: &Call) {
+        match call.g(GGroup::Motion) {
+            Some(800) => (self.motion, self.motion_told) = (None, false),
+            Some(named) => (self.motion, self.motion_told) = (Some(named), false),
+            None => {}
+        }
+    }
+
+    /// After a line that could not be read in full: what it may have set is no fault of later lines.
+    pub(super) fn excuse(&mut self) {
+        self.motion_told = true;
+        if self.feed == Feed::None {
+            self.feed = Feed::Told;
         }
     }
 

@@ -98,6 +98,6 @@ pub(super) enum Wrapper {
     Closed,
     /// The closing one is missing; where the opening one stands.
     Open(Range<usize>),
-    /// The opening one is missing; a finding says so.
-    Stray,
+    /// Something is wrong with them, which was told.
+    Told,
 }

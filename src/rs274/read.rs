@@ -105,6 +105,9 @@ impl Reader {
                     continue;
                 }
             }
+            if first && trimmed[0] == b'%' {
+                self.program.wrapper = Wrapper::Told;
+            }
             first = false;
             if std::mem::take(&mut name_may_follow) && self.dialect.program_name && self.is_name(&line) {
                 self.note_name(&line);
@@ -120,11 +123,14 @@ impl Reader {
             self.program.wrapper = Wrapper::Open(line.span.clone());
             return false;
         }
-        if matches!(self.program.wrapper, Wrapper::Open(_)) {
-            self.program.wrapper = Wrapper::Closed;
-            return true;
+        match self.program.wrapper {
+            Wrapper::Open(_) => {
+                self.program.wrapper = Wrapper::Closed;
+                return true;
+            }
+            Wrapper::Told => return true,
+            Wrapper::None | Wrapper::Closed => self.program.wrapper = Wrapper::Told,
         }
-        self.program.wrapper = Wrapper::Stray;
         self.findings.say(&code::PERCENT_STRAY, line.span.clone(), || {
             (
                 "this percent line closes a program that no percent line opened".to_owned(),
@@ -152,6 +158,9 @@ impl Reader {
 
     /// Whether a line after the opening percent line is a name: an O number, or text that is no line of a program.
     fn is_name(&mut self, line: &Line<'_>) -> bool {
+        if LONGEST_LINE < line.text.len() {
+            return false;
+        }
         self.squeezed.fill(line.text);
         let mut rest = self.squeezed.text();
         if matches!(rest.first(), Some(b'O' | b':')) {
@@ -392,7 +401,9 @@ impl Reader {
             What::CommentOpen | What::CommentNested | What::CommentCharacter | What::CommentStray
         );
         found.broken |= !in_comment;
-        let next_word = (at + 1..bytes.len())
+        // A letter without a number may be followed by a good word; other faults take what they stand on along.
+        let from = if slip.what == What::NumberMissing { at.max(item_at + 1) } else { at + 1 };
+        let next_word = (from..bytes.len())
             .find(|&next| {
                 squeezed.blank_before(next)
                     && (bytes[next].is_ascii_uppercase() || matches!(bytes[next], b'#' | b'('))
@@ -411,6 +422,8 @@ impl Reader {
             // What follows is most likely a name, not words.
             What::PercentPlace => (at..at + 1, bytes.len()),
             What::CommentStray | What::BracketStray | What::SlashPlace => (at..at + 1, at + 1),
+            // What follows is a remark in its writer's mind.
+            What::CharacterOdd if bytes[at] == b';' => (at..at + 1, bytes.len()),
             What::CharacterOdd => {
                 let odd = bytes[at..].iter().take_while(|byte| is_odd(**byte)).count().max(1);
                 (at..at + odd, next_word.max(at + odd))

@@ -81,6 +81,9 @@ fn motion(call: &mut Call, before: &Modes, incremental: bool, findings: &mut Fin
     match motion {
         None if has_axes => {
             call.unsure = true;
+            if named.is_none() && before.motion_told {
+                return None;
+            }
             let span = call.first_axis().map_or(call.span.clone(), |given| given.span.clone());
             let word = findings.text(span.clone()).to_owned();
             findings.say(&code::MOTION_MISSING, span, || {
