@@ -429,7 +429,7 @@ impl Reader {
                 (at..at + odd, next_word.max(at + odd))
             }
             what if what.shows_word() => (item_at..next_word, next_word),
-            what if what.shows_character() => (at..at + 1, next_word),
+            what if what.shows_character() => (at..at + character_width(bytes, at), next_word),
             _ => (at..next_word, next_word),
         };
         self.say_slip(slip.what, line.part(squeezed.columns(span)));
@@ -451,6 +451,11 @@ fn end_of_nested(bytes: &[u8], at: usize) -> usize {
         }
     }
     bytes.len()
+}
+
+/// Bytes of the character at a place; at least one, also past the end.
+fn character_width(bytes: &[u8], at: usize) -> usize {
+    1 + bytes.iter().skip(at + 1).take_while(|byte| (**byte & 0b1100_0000) == 0b1000_0000).count()
 }
 
 /// Whether a byte can be no part of any line outside comments.
