@@ -4,6 +4,8 @@
 
 use serde::{Deserialize, Serialize};
 
+use crate::units::LengthUnit;
+
 /// Which way a thread winds.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Deserialize, Serialize)]
 #[serde(rename_all = "kebab-case")]
@@ -35,6 +37,8 @@ impl Hand {
 /// The screw as it should come out.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Drawing {
+    /// The unit its maker thinks in; sizes are shown in it.
+    pub unit: LengthUnit,
     /// Threads side by side.
     pub starts: u32,
     /// Which way they wind.
@@ -57,8 +61,6 @@ pub struct Drawing {
     pub head_s_mm: f64,
     /// The groove in the axial section, from root to crest radius: half its width at each radius.
     pub section: Vec<SectionPoint>,
-    /// Least share of the crest diameter that the root diameter must keep.
-    pub least_core_share: f64,
     /// Differences that pass.
     pub passes: Tolerances,
 }

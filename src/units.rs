@@ -8,6 +8,9 @@ use serde::{Deserialize, Serialize};
 /// One inch in millimetres, exact by definition (ISO 80000-3:2019, clause on conventional units).
 pub const MM_PER_INCH: f64 = 25.4;
 
+/// Share of the last decimal shown that is rounding of the computation, not a length: 12.5 stays 12.50 either way.
+const SAME_STEP: f64 = 1e-6;
+
 /// The unit of length that a job, a machine file or a program speaks.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Deserialize, Serialize)]
 #[serde(rename_all = "kebab-case")]
@@ -49,6 +52,25 @@ impl LengthUnit {
         format!("{} {}", self.number(length_mm), self.name())
     }
 
+    /// The least length that will do, in mm: shown rounded up, so that whoever takes the number has enough.
+    pub fn show_at_least(self, length_mm: f64) -> String {
+        self.show_steps((length_mm / self.shown_step_mm() - SAME_STEP).ceil())
+    }
+
+    /// The greatest length that will do, in mm: shown rounded down, so that whoever takes the number has not too much.
+    pub fn show_at_most(self, length_mm: f64) -> String {
+        self.show_steps((length_mm / self.shown_step_mm() + SAME_STEP).floor())
+    }
+
+    /// One of the last decimal shown, mm.
+    fn shown_step_mm(self) -> f64 {
+        self.mm() / 10_f64.powf(self.decimals() as f64)
+    }
+
+    fn show_steps(self, steps: f64) -> String {
+        self.show(steps * self.shown_step_mm())
+    }
+
     /// A length in mm, shown in this unit without the name.
     pub fn number(self, length_mm: f64) -> String {
         tidy_zero(format!("{:.*}", self.decimals(), length_mm / self.mm()))
@@ -88,5 +110,14 @@ mod tests {
         assert_eq!(LengthUnit::Inch.show(12.7), "0.5000 in");
         assert_eq!(LengthUnit::Mm.show(-0.0001), "0.00 mm");
         assert_eq!(LengthUnit::Inch.show_speed(1524.0), "60.0 in/min");
+    }
+
+    #[test]
+    fn lengths_to_keep_are_rounded_to_the_safe_side() {
+        assert_eq!(LengthUnit::Mm.show_at_least(6.001), "6.01 mm");
+        assert_eq!(LengthUnit::Mm.show_at_most(6.009), "6.00 mm");
+        assert_eq!(LengthUnit::Mm.show_at_least(0.1 + 0.2), "0.30 mm");
+        assert_eq!(LengthUnit::Mm.show_at_most(1.1 * 3.0 - 3.0), "0.30 mm");
+        assert_eq!(LengthUnit::Inch.show_at_least(25.4001), "1.0001 in");
     }
 }

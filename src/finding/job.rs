@@ -10,4 +10,10 @@ codes! {
     KIND_WRONG = "kind-wrong", Stop, "The value is of the wrong kind, such as a word where a number belongs.";
     OUT_OF_RANGE = "out-of-range", Stop, "The number lies outside what can be made or run.";
     DISAGREE = "disagree", Stop, "Two values in the job contradict each other.";
+    BLANK_TOO_SMALL = "blank-too-small", Stop, "The blank is thinner than the screw.";
+    BLANK_TO_TURN = "blank-to-turn", Care, "Wood stands beyond the crests, and the program cuts only the thread: the blank has to be turned first.";
+    GRIP_SHORT = "grip-short", Stop, "The chuck would grip the screw itself: the waste at the head is too short.";
+    RPM_PAST_SPINDLE = "rpm-past-spindle", Stop, "The spindle does not have the speed asked for.";
+    FEED_PAST_AXIS = "feed-past-axis", Stop, "At this feed the thread needs more speed of A or X than the machine has.";
+    DECIMALS_FEW = "decimals-few", Care, "The program's numbers have so few decimals that their rounding shows in the thread.";
 }

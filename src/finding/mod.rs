@@ -4,6 +4,7 @@
 //! Findings are plain data. Every room makes them; only `report` shows them and only `cli` decides what follows.
 
 pub mod job;
+pub mod design;
 pub mod program;
 pub mod proof;
 
@@ -42,9 +43,9 @@ impl PartialEq for Code {
 
 impl Eq for Code {}
 
-/// Every code there is, by room: job and its files, program text, proof.
+/// Every code there is, by room: job and its files, sizes and plan, program text, proof.
 pub fn registry() -> impl Iterator<Item = &'static Code> {
-    job::ALL.iter().chain(program::ALL).chain(proof::ALL).copied()
+    job::ALL.iter().chain(design::ALL).chain(program::ALL).chain(proof::ALL).copied()
 }
 
 /// A place on the machine and on the blank; what is not known stays `None`. Lengths in mm, angles in degrees.

@@ -13,7 +13,6 @@ codes! {
     WOOD_LEFT = "wood-left", Stop, "Wood stands where the drawing has none.";
     FORM_OFF = "form-off", Stop, "The groove has another shape than the drawing.";
     CREST_THIN = "crest-thin", Stop, "The crest is cut narrower than the drawing.";
-    CORE_THIN = "core-thin", Stop, "The core left inside the thread is too thin to turn or to hold.";
     RAPID_IN_WOOD = "rapid-in-wood", Stop, "A rapid move runs through wood.";
     PLUNGE_IN_WOOD = "plunge-in-wood", Stop, "The cutter is pushed straight into standing wood.";
     SPINDLE_OFF = "spindle-off", Stop, "Wood is cut with a spindle that does not turn.";
@@ -22,6 +21,9 @@ codes! {
     HITS_CHUCK = "hits-chuck", Stop, "Cutter, shank or collet touches the chuck.";
     HITS_CENTER = "hits-center", Stop, "Cutter, shank or collet touches the tail centre.";
     COLLET_RUBS = "collet-rubs", Stop, "Collet or shank touches wood.";
+    LENGTH_OFF = "length-off", Stop, "The full thread ends at another place than the drawing.";
+    WOOD_GONE = "wood-gone", Stop, "Wood is cut away where the drawing keeps it.";
     NOTHING_CUT = "nothing-cut", Stop, "The program removes no wood at all.";
+    FEED_OFF = "feed-off", Care, "The cutter moves along the wood at another speed than the job asks.";
     BACKLASH_SHOWS = "backlash-shows", Care, "The cut runs both ways, so the play of X and A shows in the thread.";
 }

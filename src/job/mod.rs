@@ -3,6 +3,30 @@
 //! Everything here speaks of what was *asked*; sizes that follow from it (depth, root diameter, passes) belong to
 //! [`crate::design`]. A `Job` keeps the marks of its values, so that whoever finds fault with one later can point at
 //! it. This room opens no files: the caller hands it texts.
+//!
+//! ```text
+//! text --page--> mirror of the file (file) --screw, cutting, cutter, machine--> parts --agree--> Job
+//! ```
+
+mod agree;
+mod amount;
+mod cutter;
+mod cutting;
+mod desk;
+mod file;
+mod limits;
+mod machine;
+mod page;
+mod read;
+mod screw;
+mod starter;
+mod syntax;
+
+pub use cutter::read_cutter;
+pub use limits::{LIMITS, Limit, Quantity, limit};
+pub use machine::read_machine;
+pub use read::{Load, read};
+pub use starter::{Starter, starter};
 
 use std::collections::BTreeMap;
 

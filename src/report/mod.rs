@@ -1,1 +1,7 @@
-//! To come.
+//! Words, tables and documents for people and for other programs. Shows what other rooms found out; computes nothing
+//! and prints nothing: every function returns text.
+
+pub mod findings;
+pub mod json;
+pub mod proof;
+pub mod size;

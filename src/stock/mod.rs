@@ -1,1 +1,23 @@
-//! To come.
+//! The virtual blank: carves the motions of a program out of a field of radii, one row of stations at a time, in the
+//! order of the program. Knows the cutter, the wood and where the cutter goes; knows nothing of threads, of what was
+//! wanted, or of how the program was made.
+
+mod carve;
+mod contact;
+mod cutter;
+mod envelope;
+mod frame;
+mod grid;
+mod row;
+mod runs;
+mod sweep;
+mod wood;
+
+pub use carve::{Carved, Cut, Row, Touch, carve};
+pub use contact::{Gap, Obstacle, gap_to_obstacles};
+pub use frame::{Stand, Stroke, strokes};
+pub use grid::Grid;
+pub use runs::{Run, runs};
+
+#[cfg(test)]
+mod tests;

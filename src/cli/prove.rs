@@ -1,0 +1,60 @@
+//! `prove`: any program against a job.
+
+use std::sync::Arc;
+
+use super::args::Prove;
+use super::progress::with_sign;
+use super::shop::{self, Shop};
+use super::tell::Teller;
+use super::{Outcome, files};
+use crate::finding::Finding;
+use crate::proof::{self, Proof};
+use crate::report;
+use crate::report::json::Document;
+use crate::source::Source;
+
+/// Reads job and program, proves, tells.
+pub(crate) fn run(prove: &Prove, teller: &Teller) -> Outcome {
+    let shop = match shop::open(&prove.job, "prove", teller) {
+        Ok(shop) => shop,
+        Err(outcome) => return outcome,
+    };
+    let document = Document::new("prove")
+        .with("job", prove.job.display().to_string())
+        .with("program", prove.program.display().to_string());
+    let program = match files::read(&prove.program) {
+        Ok(program) => program,
+        Err(error) => return teller.file_error(&error, document),
+    };
+    let proof = proof_of(&shop, &program, prove.fineness.fine, teller);
+    teller.document(&document.proof(&proof, &shop.findings));
+    tell(&shop, &program, &proof, teller)
+}
+
+/// Proves a program, with a sign of life if it takes long.
+pub(crate) fn proof_of(shop: &Shop, program: &Arc<Source>, fine: f64, teller: &Teller) -> Proof {
+    with_sign("carving the virtual blank", teller.silent(), || {
+        proof::prove(program, &shop.setup, &shop.drawing, fine)
+    })
+}
+
+/// Shows findings, figures and verdict.
+pub(crate) fn tell(shop: &Shop, program: &Source, proof: &Proof, teller: &Teller) -> Outcome {
+    let all: Vec<Finding> = shop.findings.iter().chain(&proof.findings).cloned().collect();
+    teller.findings(&all, shop.job.unit);
+    if !teller.json() {
+        teller.figures(&format!("{}\n", report::proof::table(proof, &shop.drawing)));
+    }
+    let top = shop.setup.machine.a.top_deg_per_min / 360.0;
+    if let Some(rpm) = proof.measured.a_rate_if_misread_rpm.filter(|&rpm| rpm > top) {
+        teller.remark(&format!(
+            "mind F: a machine that reads it another way than feed.convention says would turn A at {} (top speed \
+             {top:.0} rev/min)",
+            if rpm > 10.0 * top { "many times its top speed".to_owned() } else { format!("{rpm:.0} rev/min") }
+        ));
+    }
+    let verdict = if proof.proved() { "proved" } else { "NOT PROVED, do not cut" };
+    let count = report::findings::count(&all);
+    teller.remark(&format!("{}: {verdict} ({count}, {} moves)", program.name(), proof.motions));
+    if proof.proved() { Outcome::Done } else { Outcome::Wrong }
+}

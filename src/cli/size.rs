@@ -1,0 +1,31 @@
+//! `size`: every size that follows from a job.
+
+use super::Outcome;
+use super::args::Size;
+use super::shop;
+use super::tell::Teller;
+use crate::feeds;
+use crate::report::json::Document;
+use crate::report::size::{self, Sizes};
+use crate::toolpath;
+
+/// Reads the job, designs the screw, tells.
+pub(crate) fn run(args: &Size, teller: &Teller) -> Outcome {
+    let mut shop = match shop::open(&args.job, "size", teller) {
+        Ok(shop) => shop,
+        Err(outcome) => return outcome,
+    };
+    // Of the plan only the depths are shown, but what stands against it is: a machine too short shows here, not only in `cut`.
+    let (path, more) = toolpath::plan(&shop.job, &shop.screw);
+    shop.findings.extend(more);
+    let depths = path.map_or_else(|| feeds::depths(&shop.job, &shop.screw).0, |path| path.depths_mm);
+    let sizes = Sizes::of(&shop.job, &shop.screw, &shop.setup, &depths);
+    teller.findings(&shop.findings, shop.job.unit);
+    if teller.json() {
+        let document = Document::new("size").with("job", args.job.display().to_string());
+        teller.document(&document.with("sizes", sizes).findings(&shop.findings));
+    } else {
+        teller.result(&format!("{}\n", size::text(&shop.job, &shop.setup, &sizes)));
+    }
+    Outcome::Done
+}

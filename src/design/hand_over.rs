@@ -1,0 +1,63 @@
+//! Job and sizes as the plain data that the rest of the crate works from: the finished screw, and the shop with the
+//! program's zero on the blank. X0 is the nose face. Computes places, nothing about cutting.
+
+use super::screw::Screw;
+use crate::drawing::{Drawing, Tolerances};
+use crate::job::Job;
+use crate::setup::{Blank, Setup, ZZero};
+
+/// The finished screw, to measure a program against.
+pub fn drawing(job: &Job, screw: &Screw) -> Drawing {
+    let asked = &job.screw;
+    let full_to_s_mm = asked.plain_nose_mm + asked.thread_length_mm;
+    let run_out_to_s_mm = full_to_s_mm + job.cutting.run_out_turns * asked.lead_mm;
+    Drawing {
+        unit: job.unit,
+        starts: asked.starts,
+        hand: asked.hand,
+        lead_mm: asked.lead_mm,
+        crest_diameter_mm: 2.0 * screw.crest_radius_mm,
+        root_diameter_mm: 2.0 * screw.root_radius_mm,
+        crest_flat_mm: screw.crest_flat_mm,
+        full_from_s_mm: asked.plain_nose_mm,
+        full_to_s_mm,
+        run_out_to_s_mm,
+        head_s_mm: run_out_to_s_mm + asked.plain_head_mm,
+        section: screw.section.clone(),
+        passes: Tolerances::default(),
+    }
+}
+
+/// The shop, with X0 on the nose face and Z0 where the machine has it.
+pub fn setup(job: &Job, screw: &Screw) -> Setup {
+    let machine = &job.machine;
+    let to_s_mm = drawing(job, screw).head_s_mm + job.blank.waste_head_mm;
+    let blank = Blank {
+        shape: job.blank.shape,
+        size_mm: job.blank.size_mm,
+        from_s_mm: -job.blank.waste_nose_mm,
+        to_s_mm,
+        chuck_face_s_mm: to_s_mm - machine.chuck.grip_mm,
+    };
+    let towards_head = machine.headstock.sign();
+    let chuck_x = towards_head * blank.chuck_face_s_mm;
+    let tail_end = chuck_x - towards_head * machine.x_reach_mm;
+    let head_end = chuck_x + towards_head * machine.x_past_chuck_mm;
+    let z_axis_mm = match machine.z_zero {
+        ZZero::Axis => 0.0,
+        ZZero::FinishedSurface => -screw.crest_radius_mm,
+    };
+    let [one, other] = machine.z_range_above_axis_mm;
+    Setup {
+        machine: machine.clone(),
+        blank,
+        cutter: job.cutter.clone(),
+        x_nose_mm: 0.0,
+        z_axis_mm,
+        x_limits_mm: [tail_end.min(head_end), tail_end.max(head_end)],
+        z_limits_mm: [z_axis_mm + one.min(other), z_axis_mm + one.max(other)],
+        rpm: job.cutting.rpm,
+        feed_mm_per_min: job.cutting.feed_mm_per_min,
+        feed_radius_mm: screw.crest_radius_mm,
+    }
+}

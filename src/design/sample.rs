@@ -1,0 +1,98 @@
+//! A job for the tests of the generating rooms: the screw of a small bindery's nipping press, built by hand so that
+//! they need no job file.
+
+use crate::drawing::Hand;
+use crate::job::{BlankAsked, Cutting, DepthAsked, Job, Marks, Order, Passes, ScrewAsked, Travel};
+use crate::setup::{
+    BlankShape, Centre, Chuck, CommentStyle, Cutter, Dialect, DwellUnit, EndWord, FeedConvention, Machine,
+    Rotary, Slide, Spindle, SpindleControl, TextStyle, Tip, TopTurns, XEnd, ZZero,
+};
+use crate::units::LengthUnit;
+
+/// 50 mm over the crests, two starts, lead 20 mm, 7 mm deep: case A of the groove tables.
+pub(crate) fn job() -> Job {
+    Job {
+        title: "nipping press screw".to_owned(),
+        unit: LengthUnit::Mm,
+        wood: "beech".to_owned(),
+        screw: ScrewAsked {
+            crest_diameter_mm: 50.0,
+            pitch_mm: 10.0,
+            starts: 2,
+            lead_mm: 20.0,
+            hand: Hand::Right,
+            depth: DepthAsked::Depth { depth_mm: 7.0 },
+            thread_length_mm: 300.0,
+            plain_nose_mm: 20.0,
+            plain_head_mm: 40.0,
+            included_angle_deg: None,
+        },
+        blank: BlankAsked {
+            shape: BlankShape::Round,
+            size_mm: 50.0,
+            waste_nose_mm: 15.0,
+            waste_head_mm: 60.0,
+        },
+        cutting: Cutting {
+            rpm: 18_000.0,
+            feed_mm_per_min: 1500.0,
+            passes: Passes::EqualArea(3),
+            least_step_mm: 0.3,
+            spring_pass: false,
+            order: Order::ByStart,
+            travel: Travel::OneWay,
+            run_out_turns: 0.5,
+            clearance_mm: 5.0,
+            least_core_share: 0.5,
+        },
+        cutter: Cutter {
+            title: "V cutter of the press".to_owned(),
+            included_angle_deg: 60.0,
+            tip: Tip::Flat { diameter_mm: 1.0 },
+            flutes: 2,
+            cutting_diameter_mm: 20.0,
+            cutting_length_mm: 16.0,
+            shank_diameter_mm: 8.0,
+            collet_diameter_mm: 30.0,
+            stick_out_mm: 35.0,
+        },
+        machine: machine(),
+        marks: Marks::default(),
+    }
+}
+
+fn machine() -> Machine {
+    let slide = Slide { top_mm_per_min: 3000.0, accel_mm_per_s2: 200.0, backlash_mm: 0.05 };
+    Machine {
+        title: "the press room's router".to_owned(),
+        headstock: XEnd::XMinus,
+        a_plus: TopTurns::ToFront,
+        z_zero: ZZero::Axis,
+        chuck: Chuck { diameter_mm: 100.0, grip_mm: 40.0 },
+        centre: Some(Centre { diameter_mm: 16.0, angle_deg: 60.0 }),
+        x: slide,
+        z: slide,
+        a: Rotary { top_deg_per_min: 7200.0, accel_deg_per_s2: 360.0, backlash_deg: 0.1, limit_deg: None },
+        x_reach_mm: 700.0,
+        x_past_chuck_mm: 50.0,
+        z_range_above_axis_mm: [-20.0, 120.0],
+        feed: FeedConvention::InverseTime,
+        spindle: Spindle {
+            control: SpindleControl::Program,
+            least_rpm: 8000.0,
+            top_rpm: 24_000.0,
+            start_s: 4.0,
+        },
+        style: TextStyle {
+            unit: LengthUnit::Mm,
+            decimals: 4,
+            line_length: 70,
+            comments: CommentStyle::Parentheses,
+            line_numbers: None,
+            percent: false,
+            end: EndWord::M2,
+            dwell: DwellUnit::Seconds,
+        },
+        dialect: Dialect::default(),
+    }
+}

@@ -1,0 +1,18 @@
+//! Codes of findings in sizes and in the plan of the cut: what was asked cannot be made, or not like this. A code
+//! once given is never used for something else.
+
+use super::codes;
+
+codes! {
+    CREST_GONE = "crest-gone", Stop, "The grooves would meet before the thread is that deep: no crest is left.";
+    CORE_THIN = "core-thin", Stop, "The thread leaves a smaller core than the job allows.";
+    CUTTER_SHORT = "cutter-short", Stop, "The cutter's edges are shorter than the thread is deep.";
+    CUTTER_NARROW = "cutter-narrow", Stop, "The groove is wider at the crest than the cutter is.";
+    STICK_OUT_SHORT = "stick-out-short", Stop, "The collet would rub on the blank before the cutter is at depth.";
+    DEPTHS_ODD = "depths-odd", Stop, "The last of the depths listed for the passes is not the depth of the thread.";
+    PASSES_DROPPED = "passes-dropped", Note, "Fewer passes than asked: more would cut thinner than the least step.";
+    CENTRE_WIDE = "centre-wide", Stop, "The tail centre stands in the way of the cutter beyond the tail end.";
+    CHUCK_NEAR = "chuck-near", Stop, "The chuck stands in the way of the cutter at the end of the run-out.";
+    REACH_SHORT = "reach-short", Stop, "The cut needs a place that the machine does not reach.";
+    TURNS_SHORT = "turns-short", Stop, "One pass needs more turns than the rotary has.";
+}

@@ -1,0 +1,426 @@
+//! What the motions ask of the machine and what they touch: travel, axis speeds, feed, spindle, rapids and plunges in
+//! wood, chuck, tail centre, shank and collet, and the running time. Every finding stands at its program line.
+
+use std::f64::consts::TAU;
+
+use crate::finding::{Code, Finding, Spot, proof as code};
+use crate::rs274::{FeedMode, Kind, Motion, Pose, Run, Turning};
+use crate::setup::FeedConvention;
+use crate::source::Mark;
+use crate::stock::{Obstacle, Stroke, gap_to_obstacles, strokes};
+
+use super::sizes::on_wood;
+use super::{Case, Measured, Uncertainty};
+
+/// A cutter that comes nearer to wood than this in a rapid has touched it, mm: ten times what the carve rounds, a
+/// tenth of what anyone would call a gap.
+const TOUCH_MM: f64 = 0.01;
+/// Wood cut off by a motion that counts as cutting, mm³.
+const SOME_WOOD_MM3: f64 = 0.5;
+/// A feed move that goes down more steeply than this (depth over way along the surface) is a plunge: a cutter with
+/// flutes on its flanks cuts on a ramp, not on its point.
+const PLUNGE_SLOPE: f64 = 0.5;
+/// Slack on travel, mm and degrees, for values that stand exactly on a limit.
+const ON_LIMIT: f64 = 1e-6;
+/// Share by which a speed may pass a limit through rounding of F alone.
+const SPEED_SLACK: f64 = 1e-3;
+/// Share by which the feed along the wood may differ from the job's.
+const FEED_SLACK: f64 = 0.05;
+/// A program whose moves reach so many times too far, or so many times too little, speaks the wrong unit.
+const UNIT_RATIO: f64 = 5.0;
+
+/// Checks the motions and measures what can be measured on them.
+pub(super) fn check(
+    case: &Case<'_>,
+    run: &Run,
+    measured: &mut Measured,
+    uncertainty: &mut Uncertainty,
+) -> Vec<Finding> {
+    let check = Check { case, strokes: strokes(case.motions, case.setup) };
+    let mut findings = Vec::new();
+    findings.extend(check.unit(run));
+    check.travel(&mut findings);
+    check.speeds(measured, &mut findings);
+    check.spindle(&mut findings);
+    check.contact(&mut findings);
+    check.obstacles(measured, &mut findings);
+    check.gaps(measured, uncertainty);
+    check.feed(measured, &mut findings);
+    measured.a_rate_if_misread_rpm = check.misread();
+    findings.extend(check.both_ways());
+    let minutes = running_minutes(case) + run.dwell_minutes;
+    measured.minutes = Some(minutes);
+    // Controls differ in how they round corners; a twentieth covers every move starting and ending at rest or not.
+    uncertainty.minutes = Some(minutes / 20.0);
+    findings
+}
+
+struct Check<'a> {
+    case: &'a Case<'a>,
+    strokes: Vec<Stroke>,
+}
+
+impl Check<'_> {
+    fn finding(&self, code: &'static Code, motion: &Motion, message: String) -> Finding {
+        Finding::new(code, message)
+            .at(Mark::new(self.case.program, motion.span.clone()))
+            .spot(at_pose(motion.to))
+    }
+
+    fn unit(&self, run: &Run) -> Option<Finding> {
+        let drawing = self.case.drawing;
+        let feeds = self.case.motions.iter().filter(|motion| motion.kind == Kind::Feed);
+        let (low, high) = feeds.fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), motion| {
+            let x = motion.to.x_mm;
+            (low.min(x), high.max(x))
+        });
+        let spoken = run.unit_set?;
+        let ratio = (high - low) / (drawing.run_out_to_s_mm - self.case.setup.blank.from_s_mm);
+        if !ratio.is_finite() || (1.0 / UNIT_RATIO..UNIT_RATIO).contains(&ratio) {
+            return None;
+        }
+        let first = self.case.motions.first()?;
+        let length = drawing.unit.show(high - low);
+        Some(
+            Finding::new(
+                &code::UNITS_ODD,
+                format!("the program works over {length} of length in unit {}", spoken.name()),
+            )
+            .at(unit_word(self.case, first))
+            .values(high - low, drawing.run_out_to_s_mm)
+            .help("G21 means millimetres, G20 inches; one of them stands where the other belongs"),
+        )
+    }
+
+    fn travel(&self, findings: &mut Vec<Finding>) {
+        let setup = self.case.setup;
+        let unit = self.case.drawing.unit;
+        let [x_low, x_high] = setup.x_limits_mm;
+        let [z_low, z_high] = setup.z_limits_mm;
+        let a_limit = setup.machine.a.limit_deg.unwrap_or(f64::INFINITY);
+        let words = |pose: &Pose| [pose.x_mm, pose.z_mm, pose.a_deg];
+        let axes = [("X", [x_low, x_high]), ("Z", [z_low, z_high]), ("A", [-a_limit, a_limit])];
+        for (axis, (name, [low, high])) in axes.into_iter().enumerate() {
+            let show =
+                |value: f64| if name == "A" { format!("{value:.1} degrees") } else { unit.show(value) };
+            let past = self.case.motions.iter().find(|motion| {
+                let v = words(&motion.to)[axis];
+                v < low - ON_LIMIT || v > high + ON_LIMIT
+            });
+            if let Some(motion) = past {
+                let v = words(&motion.to)[axis];
+                let limit = if v < low { low } else { high };
+                findings.push(
+                    self.finding(
+                        &code::PAST_TRAVEL,
+                        motion,
+                        format!("{name} goes to {}, the machine ends at {}", show(v), show(limit)),
+                    )
+                    .values(v, limit)
+                    .help("shift the work on the machine, shorten the screw, or correct the travel in the machine file"),
+                );
+            }
+        }
+    }
+
+    fn speeds(&self, measured: &mut Measured, findings: &mut Vec<Finding>) {
+        let machine = &self.case.setup.machine;
+        let unit = self.case.drawing.unit;
+        let mut fastest: [Option<(f64, &Motion)>; 3] = [None; 3];
+        for motion in self.case.motions {
+            let Some(minutes) = motion.minutes.filter(|&minutes| minutes > 0.0) else {
+                continue;
+            };
+            let (from, to) = (motion.from, motion.to);
+            let rates = [to.x_mm - from.x_mm, to.z_mm - from.z_mm, to.a_deg - from.a_deg]
+                .map(|way| way.abs() / minutes);
+            for (best, rate) in fastest.iter_mut().zip(rates) {
+                if best.is_none_or(|(so_far, _)| rate > so_far) {
+                    *best = Some((rate, motion));
+                }
+            }
+        }
+        let tops = [machine.x.top_mm_per_min, machine.z.top_mm_per_min, machine.a.top_deg_per_min];
+        for ((name, best), top) in ["X", "Z", "A"].into_iter().zip(fastest).zip(tops) {
+            let Some((rate, motion)) = best else { continue };
+            match name {
+                "X" => measured.x_rate_max_mm_per_min = Some(rate),
+                "A" => measured.a_rate_max_rpm = Some(rate / 360.0),
+                _ => {}
+            }
+            if rate > top * (1.0 + SPEED_SLACK) {
+                let show = |rate: f64| {
+                    if name == "A" { format!("{:.1} rev/min", rate / 360.0) } else { unit.show_speed(rate) }
+                };
+                findings.push(
+                    self.finding(
+                        &code::AXIS_TOO_FAST,
+                        motion,
+                        format!("{name} would have to run at {}, its top speed is {}", show(rate), show(top)),
+                    )
+                    .values(rate, top)
+                    .help("lower the feed, and check what F means on this machine (feed.convention)"),
+                );
+            }
+        }
+    }
+
+    fn spindle(&self, findings: &mut Vec<Finding>) {
+        let dry = self.case.motions.iter().zip(&self.case.carved.cuts).find(|(motion, cut)| {
+            motion.turning == Turning::Stopped && motion.kind == Kind::Feed && cut.removed_mm3 > SOME_WOOD_MM3
+        });
+        if let Some((motion, _)) = dry {
+            findings.push(
+                self.finding(
+                    &code::SPINDLE_OFF,
+                    motion,
+                    "the cutter enters the wood with the spindle stopped".to_owned(),
+                )
+                .help(
+                    "start the spindle (M3 with S, or M0 for a spindle started by hand) before the first cut",
+                ),
+            );
+        }
+    }
+
+    fn contact(&self, findings: &mut Vec<Finding>) {
+        let unit = self.case.drawing.unit;
+        for (motion, cut) in self.case.motions.iter().zip(&self.case.carved.cuts) {
+            if cut.deepest_mm <= TOUCH_MM {
+                continue;
+            }
+            let at = cut.deepest_at.map_or(Spot::default(), |(s, theta)| on_wood(s, theta, None));
+            let at = Spot { x_mm: Some(motion.to.x_mm), z_mm: Some(motion.to.z_mm), ..at };
+            let depth = unit.show(cut.deepest_mm);
+            if motion.kind == Kind::Rapid {
+                findings.push(
+                    self.finding(
+                        &code::RAPID_IN_WOOD,
+                        motion,
+                        format!("a rapid move runs {depth} deep through wood"),
+                    )
+                    .spot(at)
+                    .values(cut.deepest_mm, 0.0)
+                    .help("lift Z clear of the wood first, or make it a feed move if it is meant to cut"),
+                );
+            } else if self.plunges(motion) {
+                findings.push(
+                    self.finding(
+                        &code::PLUNGE_IN_WOOD,
+                        motion,
+                        format!("the cutter is pushed {depth} straight down into standing wood"),
+                    )
+                    .spot(at)
+                    .values(cut.deepest_mm, 0.0)
+                    .help("go down in the air beyond the nose, or on a ramp along the thread"),
+                );
+            }
+        }
+        for touch in &self.case.carved.touches {
+            let motion = &self.case.motions[touch.motion];
+            findings.push(
+                self.finding(
+                    &code::COLLET_RUBS,
+                    motion,
+                    format!("the {} stands {} in the wood", touch.body, unit.show(touch.depth_mm)),
+                )
+                .spot(on_wood(touch.s_mm, touch.theta_rad, None))
+                .values(touch.depth_mm, 0.0)
+                .help("a longer cutter or more stick-out, or a shallower groove"),
+            );
+        }
+    }
+
+    /// Whether a motion goes down rather than along.
+    fn plunges(&self, motion: &Motion) -> bool {
+        let down = motion.from.z_mm - motion.to.z_mm;
+        let radius = (motion.to.z_mm - self.case.setup.z_axis_mm).max(0.0);
+        let round = (motion.to.a_deg - motion.from.a_deg).to_radians() * radius;
+        let along = round.hypot(motion.to.x_mm - motion.from.x_mm).hypot(motion.to.y_mm - motion.from.y_mm);
+        down > PLUNGE_SLOPE * along
+    }
+
+    fn obstacles(&self, measured: &mut Measured, findings: &mut Vec<Finding>) {
+        let mut least: [Option<(f64, usize)>; 2] = [None; 2];
+        for stroke in &self.strokes {
+            for (obstacle, gap) in gap_to_obstacles(stroke, self.case.setup) {
+                let slot = &mut least[usize::from(obstacle == Obstacle::Centre)];
+                if slot.is_none_or(|(so_far, _)| gap < so_far) {
+                    *slot = Some((gap, stroke.motion));
+                }
+            }
+        }
+        let [chuck, centre] = least;
+        measured.chuck_clearance_min_mm = chuck.map(|(gap, _)| gap);
+        measured.center_clearance_min_mm = centre.map(|(gap, _)| gap);
+        let obstacles =
+            [(chuck, &code::HITS_CHUCK, "the chuck"), (centre, &code::HITS_CENTER, "the tail centre")];
+        for (least, code, words) in obstacles {
+            let Some((gap, motion)) = least.filter(|&(gap, _)| gap <= 0.0) else { continue };
+            findings.push(
+                self.finding(
+                    code,
+                    &self.case.motions[motion],
+                    format!("cutter, shank or collet runs into {words}"),
+                )
+                .values(gap, 0.0)
+                .help("leave more blank between thread and chuck, use a slimmer centre, or more stick-out"),
+            );
+        }
+    }
+
+    fn gaps(&self, measured: &mut Measured, uncertainty: &mut Uncertainty) {
+        measured.rapid_clearance_min_mm = self.case.carved.gap.map(|gap| gap.gap_mm);
+        uncertainty.rapid_clearance_min_mm = self.case.carved.gap.map(|_| self.case.carved.gap_sure_to_mm);
+    }
+
+    /// Speed of the cutter against the wood at the crest, over all motions that cut along the thread.
+    fn feed(&self, measured: &mut Measured, findings: &mut Vec<Finding>) {
+        let setup = self.case.setup;
+        let mut worst: Option<(f64, f64, &Motion)> = None;
+        for (motion, cut) in self.case.motions.iter().zip(&self.case.carved.cuts) {
+            let Some(minutes) = motion.minutes else { continue };
+            if motion.kind != Kind::Feed || cut.removed_mm3 <= SOME_WOOD_MM3 || minutes <= 0.0 {
+                continue;
+            }
+            let turn = (motion.to.a_deg - motion.from.a_deg) / 360.0;
+            let round = TAU * setup.feed_radius_mm * turn;
+            let way = round.hypot(motion.to.x_mm - motion.from.x_mm).hypot(motion.to.z_mm - motion.from.z_mm);
+            let speed = way / minutes;
+            let low = measured.feed_min_mm_per_min.map_or(speed, |so_far| so_far.min(speed));
+            let high = measured.feed_max_mm_per_min.map_or(speed, |so_far| so_far.max(speed));
+            measured.feed_min_mm_per_min = Some(low);
+            measured.feed_max_mm_per_min = Some(high);
+            let off = (speed / setup.feed_mm_per_min - 1.0).abs();
+            if off > FEED_SLACK && worst.is_none_or(|(so_far, ..)| off > so_far) {
+                worst = Some((off, speed, motion));
+            }
+        }
+        if let Some((_, speed, motion)) = worst {
+            let unit = self.case.drawing.unit;
+            findings.push(
+                self.finding(
+                    &code::FEED_OFF,
+                    motion,
+                    format!(
+                        "the cutter runs along the wood at {}, the job asks {}",
+                        unit.show_speed(speed),
+                        unit.show_speed(setup.feed_mm_per_min)
+                    ),
+                )
+                .values(speed, setup.feed_mm_per_min)
+                .help("check the F word and what F means on this machine (feed.convention)"),
+            );
+        }
+    }
+
+    /// Fastest turning of A if F were read by another convention than the machine file names.
+    fn misread(&self) -> Option<f64> {
+        let conventions = [FeedConvention::InverseTime, FeedConvention::Linear, FeedConvention::Combined];
+        let others = conventions.into_iter().filter(|&other| other != self.case.setup.machine.feed);
+        let unit_mm = self.case.setup.machine.style.unit.mm();
+        let turning = self.case.motions.iter().filter(|m| m.minutes.is_some() && m.to.a_deg != m.from.a_deg);
+        let rate = |motion: &Motion, convention: FeedConvention| {
+            let (from, to) = (motion.from, motion.to);
+            let along = (to.x_mm - from.x_mm).hypot(to.z_mm - from.z_mm);
+            let turn = (to.a_deg - from.a_deg).abs();
+            // The number as written, read as if it meant something else.
+            let (per_minute, inverse) = match motion.feed_mode {
+                FeedMode::InverseTime => (motion.feed * unit_mm, motion.feed),
+                FeedMode::PerMinute => (motion.feed, motion.feed / unit_mm),
+            };
+            let minutes = match convention {
+                FeedConvention::InverseTime => 1.0 / inverse,
+                FeedConvention::Linear if along > 0.0 => along / per_minute,
+                FeedConvention::Linear => turn / per_minute,
+                FeedConvention::Combined => along.hypot(turn) / per_minute,
+            };
+            turn / 360.0 / minutes
+        };
+        others.flat_map(|other| turning.clone().map(move |motion| rate(motion, other))).reduce(f64::max)
+    }
+
+    fn both_ways(&self) -> Option<Finding> {
+        let machine = &self.case.setup.machine;
+        if machine.x.backlash_mm <= 0.0 && machine.a.backlash_deg <= 0.0 {
+            return None;
+        }
+        let turning = self
+            .case
+            .motions
+            .iter()
+            .zip(&self.case.carved.cuts)
+            .filter(|(motion, cut)| {
+                let turns = motion.to.a_deg != motion.from.a_deg;
+                motion.kind == Kind::Feed && turns && cut.removed_mm3 > SOME_WOOD_MM3
+            })
+            .map(|(motion, _)| motion);
+        let mut first: Option<f64> = None;
+        for motion in turning {
+            let way = (motion.to.a_deg - motion.from.a_deg).signum();
+            if first.is_some_and(|so_far| so_far != way) {
+                let play = machine.x.backlash_mm + machine.a.backlash_deg / 360.0 * self.case.drawing.lead_mm;
+                return Some(
+                    self.finding(
+                        &code::BACKLASH_SHOWS,
+                        motion,
+                        format!(
+                            "the cut runs both ways: the play of X and A may shift the groove by {}",
+                            self.case.drawing.unit.show(play)
+                        ),
+                    )
+                    .values(play, 0.0)
+                    .help("cut one way only, at least for the last pass (cutting.travel = \"one-way\")"),
+                );
+            }
+            first = Some(way);
+        }
+        None
+    }
+}
+
+/// The block that set the unit, or the first motion if it is not found.
+fn unit_word(case: &Case<'_>, first: &Motion) -> Mark {
+    let head = &case.program.text()[..first.span.start];
+    let found = head.rfind("G20").or_else(|| head.rfind("G21"));
+    found
+        .map_or_else(|| Mark::new(case.program, first.span.clone()), |at| Mark::new(case.program, at..at + 3))
+}
+
+fn at_pose(pose: Pose) -> Spot {
+    Spot { x_mm: Some(pose.x_mm), z_mm: Some(pose.z_mm), a_deg: Some(pose.a_deg), ..Spot::default() }
+}
+
+/// Rates of two moves that differ by less than this share run into each other without a stop.
+const SAME_RATE: f64 = 0.02;
+
+/// Minutes of all motions. Moves that keep their direction run into each other; any other starts and ends at rest,
+/// each axis with its own acceleration.
+fn running_minutes(case: &Case<'_>) -> f64 {
+    let machine = &case.setup.machine;
+    let tops = [machine.x.top_mm_per_min, machine.z.top_mm_per_min, machine.a.top_deg_per_min];
+    let accelerations = [machine.x.accel_mm_per_s2, machine.z.accel_mm_per_s2, machine.a.accel_deg_per_s2];
+    let mut total = 0.0;
+    let mut before: Option<[f64; 3]> = None;
+    for motion in case.motions {
+        let (from, to) = (motion.from, motion.to);
+        let ways = [to.x_mm - from.x_mm, to.z_mm - from.z_mm, to.a_deg - from.a_deg];
+        let at_top = ways.iter().zip(tops).map(|(way, top)| way.abs() / top).fold(0.0, f64::max);
+        let minutes = motion.minutes.unwrap_or(0.0).max(at_top);
+        if minutes <= 0.0 {
+            continue;
+        }
+        let rates = ways.map(|way| way / minutes);
+        let runs_on = before.is_some_and(|old| {
+            old.iter().zip(rates).zip(tops).all(|((a, b), top)| (a - b).abs() <= SAME_RATE * top)
+        });
+        total += minutes;
+        if !runs_on {
+            // Reaching the rate and giving it up again costs the rate over the acceleration.
+            let seconds = rates.iter().zip(accelerations).map(|(rate, accel)| rate.abs() / 60.0 / accel);
+            total += seconds.fold(0.0, f64::max) / 60.0;
+        }
+        before = Some(rates);
+    }
+    total
+}

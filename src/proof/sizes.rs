@@ -1,0 +1,419 @@
+//! The carved wood against the drawing: every size the drawing states, each with its place and how sure it is.
+
+use crate::drawing::Drawing;
+use crate::finding::{Finding, Spot, proof as code};
+use crate::setup::{Setup, Tip};
+use crate::stock::Grid;
+
+use super::rows::{Reader, RowSeen, Wanted};
+use super::sure::{SINGLE_PRECISION_MM, Sure};
+use super::thread::{Lay, Placed, Thread, follow, lay};
+use super::{Case, Measured, Uncertainty};
+
+/// Rows that are read on one turn, about: one a degree shows every groove some dozens of times.
+pub(super) const ROWS_SEEN: usize = 360;
+/// Of these, one in so many is compared with the drawn section station by station.
+pub(super) const FORM_EVERY: usize = 4;
+
+/// Makes the reader of rows for a case.
+pub(super) fn reader<'a>(setup: &Setup, drawing: &'a Drawing, grid: Grid) -> Reader<'a> {
+    let wide_floor = Sure { grid, cutter: &setup.cutter }.wide_floor();
+    let ball = matches!(setup.cutter.tip, Tip::Ball { .. });
+    Reader { drawing, grid, wanted: Wanted::of(drawing), wide_floor, ball }
+}
+
+/// Measures the wood and says what differs from the drawing.
+pub(super) fn check(case: &Case<'_>, measured: &mut Measured, uncertainty: &mut Uncertainty) -> Vec<Finding> {
+    let removed: f64 = case.carved.cuts.iter().map(|cut| cut.removed_mm3).sum();
+    measured.removed_mm3 = Some(removed);
+    // A cell along the axis at either end of every groove may be counted or not.
+    let length = case.setup.blank.chuck_face_s_mm - case.setup.blank.from_s_mm;
+    uncertainty.removed_mm3 = Some(removed * case.carved.grid.step_mm / length);
+    if removed <= NOTHING_MM3 {
+        return vec![
+            Finding::new(&code::NOTHING_CUT, "the program removes no wood")
+                .help("check Z zero, the depth of the passes and that the program was made for this blank"),
+        ];
+    }
+    let rows = &case.carved.rows;
+    let mut findings = Vec::new();
+    let Some(thread) = follow(rows) else {
+        findings.push(
+            Finding::new(
+                &code::STARTS_WRONG,
+                "the wood bears no thread that can be followed round the blank",
+            )
+            .help("see the sizes of the job and the depth of the passes"),
+        );
+        return findings;
+    };
+    let sheet = Sheet::of(case, &thread);
+    sheet.kind(measured, &mut findings);
+    sheet.place(measured, uncertainty, &mut findings);
+    sheet.depth(measured, uncertainty, &mut findings);
+    sheet.crest(rows, measured, uncertainty, &mut findings);
+    sheet.form(measured, uncertainty, &mut findings);
+    sheet.flanks(measured, uncertainty);
+    sheet.length(rows, measured, uncertainty, &mut findings);
+    plain(case, rows, &mut findings);
+    findings
+}
+
+/// Less wood than this is nothing, mm³.
+const NOTHING_MM3: f64 = 1.0;
+
+struct Sheet<'a> {
+    case: &'a Case<'a>,
+    thread: &'a Thread,
+    /// Station of the last groove at full depth of each start, if it has any.
+    ends: Vec<Option<f64>>,
+    sure: Sure<'a>,
+}
+
+impl<'a> Sheet<'a> {
+    fn of(case: &'a Case<'a>, thread: &'a Thread) -> Sheet<'a> {
+        let deep = case.drawing.root_diameter_mm / 2.0 + case.drawing.passes.radius_mm;
+        let end_of = |start: usize| {
+            let grooves = thread.grooves.iter().filter(|placed| placed.start == start);
+            grooves
+                .filter(|placed| placed.groove.root <= deep)
+                .map(|placed| placed.groove.middle)
+                .reduce(f64::max)
+        };
+        let sure = Sure { grid: case.carved.grid, cutter: &case.setup.cutter };
+        Sheet { case, thread, ends: (0..thread.starts).map(end_of).collect(), sure }
+    }
+
+    fn drawing(&self) -> &Drawing {
+        self.case.drawing
+    }
+
+    /// Grooves that must be at full depth: inside the full thread by four degrees' worth of lead at the head, since
+    /// the cutter has cut a groove to its depth only a moment after it has crossed a row. Where a start ends too soon,
+    /// up to its end: the length tells the rest.
+    fn full(&self) -> impl Fn(&Placed) -> bool {
+        let from = self.drawing().full_from_s_mm;
+        let to = self.drawing().full_to_s_mm - self.drawing().lead_mm / 90.0;
+        move |placed| {
+            let end = self.ends[placed.start].unwrap_or(to).min(to);
+            (from..=end).contains(&placed.groove.middle)
+        }
+    }
+
+    fn kind(&self, measured: &mut Measured, findings: &mut Vec<Finding>) {
+        let starts = self.thread.starts as u32;
+        measured.starts = Some(starts);
+        measured.hand = Some(self.thread.hand);
+        let wanted = self.drawing();
+        if self.thread.hand != wanted.hand {
+            let (hand, want) = (self.thread.hand.name(), wanted.hand.name());
+            findings.push(
+                Finding::new(
+                    &code::HAND_WRONG,
+                    format!("the thread is {hand}-hand, the drawing wants {want}-hand"),
+                )
+                .help(
+                    "check which way A turns the blank on this machine (headstock.a_plus) and jog it by hand",
+                ),
+            );
+        }
+        if starts != wanted.starts {
+            findings.push(
+                Finding::new(
+                    &code::STARTS_WRONG,
+                    format!(
+                        "the wood bears {starts} thread(s) side by side, the drawing wants {}",
+                        wanted.starts
+                    ),
+                )
+                .values(f64::from(starts), f64::from(wanted.starts))
+                .help("a start is missing, or two run in the same groove"),
+            );
+        }
+    }
+
+    fn place(&self, measured: &mut Measured, uncertainty: &mut Uncertainty, findings: &mut Vec<Finding>) {
+        let wanted = self.drawing();
+        let Some(found) = lay(self.thread, wanted.lead_mm, self.full()) else {
+            return;
+        };
+        let error = self.sure.place();
+        measured.lead_mm = Some(found.lead);
+        measured.lead_error_max_mm = Some(found.lead_error);
+        measured.index_error_max_deg = Some(found.index_error_deg);
+        let turns = ((wanted.full_to_s_mm - wanted.full_from_s_mm) / wanted.lead_mm).max(1.0);
+        uncertainty.lead_mm = Some(2.0 * error / turns);
+        uncertainty.lead_error_max_mm = Some(2.0 * error);
+        uncertainty.index_error_max_deg = Some(2.0 * error / wanted.lead_mm * 360.0);
+        self.judge_place(&found, findings);
+    }
+
+    fn judge_place(&self, found: &Lay, findings: &mut Vec<Finding>) {
+        let wanted = self.drawing();
+        let passes = wanted.passes;
+        if (found.lead - wanted.lead_mm).abs() > passes.lead_mm || found.lead_error > passes.lead_mm {
+            let [s, theta] = found.lead_error_at;
+            findings.push(
+                Finding::new(
+                    &code::LEAD_OFF,
+                    format!(
+                        "the lead is {}, the drawing wants {}; a groove stands {} from its place",
+                        wanted.unit.show(found.lead),
+                        wanted.unit.show(wanted.lead_mm),
+                        wanted.unit.show(found.lead_error)
+                    ),
+                )
+                .values(found.lead, wanted.lead_mm)
+                .spot(on_wood(s, theta, None))
+                .help("X and A of every pass must keep the same ratio"),
+            );
+        }
+        if found.index_error_deg > passes.index_deg {
+            findings.push(
+                Finding::new(
+                    &code::INDEX_OFF,
+                    format!(
+                        "start {} stands {:.2} degrees from its place among the starts",
+                        found.index_start + 1,
+                        found.index_error_deg
+                    ),
+                )
+                .values(found.index_error_deg, 0.0)
+                .help(format!("turn the blank by exactly 360 / {} degrees between starts", wanted.starts)),
+            );
+        }
+    }
+
+    fn depth(&self, measured: &mut Measured, uncertainty: &mut Uncertainty, findings: &mut Vec<Finding>) {
+        let full = self.full();
+        let mut by_root: Vec<&Placed> = self.thread.grooves.iter().filter(|placed| full(placed)).collect();
+        by_root.sort_by(|a, b| a.groove.root.total_cmp(&b.groove.root));
+        let (Some(deepest), Some(shallowest)) = (by_root.first(), by_root.last()) else {
+            return;
+        };
+        let wanted = self.drawing();
+        let root = wanted.root_diameter_mm / 2.0;
+        measured.root_diameter_mm = Some(2.0 * deepest.groove.root);
+        measured.root_variation_mm = Some(shallowest.groove.root - deepest.groove.root);
+        uncertainty.root_variation_mm = Some(2.0 * self.sure.root());
+        uncertainty.root_diameter_mm = Some(2.0 * self.sure.root());
+        let spot = |placed: &Placed| on_wood(placed.groove.middle, placed.angle, Some(placed.groove.root));
+        if root - deepest.groove.root > wanted.passes.radius_mm {
+            findings.push(
+                Finding::new(
+                    &code::DEPTH_OFF,
+                    format!(
+                        "the root is cut to diameter {}, the drawing wants {}",
+                        wanted.unit.show(2.0 * deepest.groove.root),
+                        wanted.unit.show(wanted.root_diameter_mm)
+                    ),
+                )
+                .values(2.0 * deepest.groove.root, wanted.root_diameter_mm)
+                .spot(spot(deepest))
+                .help("check the Z of the deepest pass and where Z0 lies"),
+            );
+        }
+        if shallowest.groove.root - root > wanted.passes.radius_mm {
+            let start = shallowest.start + 1;
+            findings.push(
+                Finding::new(
+                    &code::WOOD_LEFT,
+                    format!(
+                        "thread {start} of {} stands {} short of its root",
+                        self.thread.starts,
+                        wanted.unit.show(shallowest.groove.root - root)
+                    ),
+                )
+                .values(2.0 * shallowest.groove.root, wanted.root_diameter_mm)
+                .spot(spot(shallowest))
+                .help("a pass is missing or too shallow"),
+            );
+        }
+    }
+
+    fn crest(
+        &self,
+        rows: &[RowSeen],
+        measured: &mut Measured,
+        uncertainty: &mut Uncertainty,
+        findings: &mut Vec<Finding>,
+    ) {
+        let wanted = self.drawing();
+        let full = self.full();
+        let flat_of = |placed: &Placed| Some(placed.next_edge? - placed.groove.edges?[1]);
+        let narrowest = self
+            .thread
+            .grooves
+            .iter()
+            .filter(|placed| full(placed) && placed.groove.middle + wanted.lead_mm < wanted.full_to_s_mm)
+            .filter_map(|placed| Some((flat_of(placed)?, placed)))
+            .min_by(|a, b| a.0.total_cmp(&b.0));
+        if let Some((flat, placed)) = narrowest {
+            measured.crest_flat_mm = Some(flat);
+            uncertainty.crest_flat_mm = Some(self.sure.crest_flat());
+            if wanted.crest_flat_mm - flat > wanted.passes.crest_flat_mm {
+                findings.push(
+                    Finding::new(
+                        &code::CREST_THIN,
+                        format!(
+                            "the crest is {} wide at its narrowest, the drawing wants {}",
+                            wanted.unit.show(flat.max(0.0)),
+                            wanted.unit.show(wanted.crest_flat_mm)
+                        ),
+                    )
+                    .values(flat, wanted.crest_flat_mm)
+                    .spot(on_wood(placed.groove.middle, placed.angle, None))
+                    .help("the grooves are too wide, too deep or too near each other"),
+                );
+            }
+        }
+        let highest = rows.iter().max_by(|a, b| a.highest[0].total_cmp(&b.highest[0]));
+        if let Some(row) = highest {
+            let [radius, s] = row.highest;
+            measured.crest_diameter_mm = Some(2.0 * radius);
+            uncertainty.crest_diameter_mm = Some(2.0 * SINGLE_PRECISION_MM);
+            if radius - wanted.crest_diameter_mm / 2.0 > wanted.passes.radius_mm {
+                findings.push(
+                    Finding::new(
+                        &code::WOOD_LEFT,
+                        format!(
+                            "wood stands {} proud of the crest",
+                            wanted.unit.show(radius - wanted.crest_diameter_mm / 2.0)
+                        ),
+                    )
+                    .values(2.0 * radius, wanted.crest_diameter_mm)
+                    .spot(on_wood(s, row.angle, Some(radius)))
+                    .help("bring the blank to the crest diameter before the thread is cut"),
+                );
+            }
+        }
+    }
+
+    fn form(&self, measured: &mut Measured, uncertainty: &mut Uncertainty, findings: &mut Vec<Finding>) {
+        let full = self.full();
+        let worst = self
+            .thread
+            .grooves
+            .iter()
+            .filter(|placed| full(placed))
+            .filter_map(|placed| Some((placed.groove.form?, placed)))
+            .max_by(|a, b| a.0.abs().total_cmp(&b.0.abs()));
+        let Some((form, placed)) = worst else {
+            return;
+        };
+        measured.form_error_max_mm = Some(form.abs());
+        uncertainty.form_error_max_mm = Some(self.sure.form());
+        if form.abs() > self.drawing().passes.form_mm {
+            let what = if form > 0.0 { "too full" } else { "cut too wide" };
+            findings.push(
+                Finding::new(
+                    &code::FORM_OFF,
+                    format!(
+                        "the groove is {what}: {} off the drawn section",
+                        self.drawing().unit.show(form.abs())
+                    ),
+                )
+                .values(form, 0.0)
+                .spot(on_wood(placed.groove.middle, placed.angle, None))
+                .help("check that the cutter in the collet is the one in the job"),
+            );
+        }
+    }
+
+    fn flanks(&self, measured: &mut Measured, uncertainty: &mut Uncertainty) {
+        let full = self.full();
+        let angles: Vec<[f64; 2]> = self
+            .thread
+            .grooves
+            .iter()
+            .filter(|placed| full(placed))
+            .filter_map(|placed| placed.groove.flanks_deg)
+            .collect();
+        if angles.is_empty() {
+            return;
+        }
+        let mean = |side: usize| angles.iter().map(|pair| pair[side]).sum::<f64>() / angles.len() as f64;
+        (measured.flank_nose_deg, measured.flank_head_deg) = (Some(mean(0)), Some(mean(1)));
+        let sure = self.sure.flank_deg(self.drawing());
+        (uncertainty.flank_nose_deg, uncertainty.flank_head_deg) = (Some(sure), Some(sure));
+    }
+
+    fn length(
+        &self,
+        rows: &[RowSeen],
+        measured: &mut Measured,
+        uncertainty: &mut Uncertainty,
+        findings: &mut Vec<Finding>,
+    ) {
+        let wanted = self.drawing();
+        let (shortest, longest) = self
+            .ends
+            .iter()
+            .flatten()
+            .fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), &end| (low.min(end), high.max(end)));
+        if !shortest.is_finite() {
+            return;
+        }
+        measured.thread_length_mm = Some(shortest - wanted.full_from_s_mm);
+        uncertainty.thread_length_mm =
+            Some(2.0 * wanted.lead_mm / ROWS_SEEN as f64 + self.case.carved.grid.step_mm);
+        let last_cut = rows.iter().filter_map(|row| row.last_cut).reduce(f64::max);
+        measured.run_out_length_mm = last_cut.map(|end| end - longest);
+        uncertainty.run_out_length_mm = last_cut.and(uncertainty.thread_length_mm);
+        for (end, words) in [(shortest, "ends too soon"), (longest, "runs too far")] {
+            if (end - wanted.full_to_s_mm).abs() > wanted.passes.length_mm {
+                findings.push(
+                    Finding::new(
+                        &code::LENGTH_OFF,
+                        format!(
+                            "the full thread {words}: {} from the nose, the drawing wants {}",
+                            wanted.unit.show(end),
+                            wanted.unit.show(wanted.full_to_s_mm)
+                        ),
+                    )
+                    .values(end, wanted.full_to_s_mm)
+                    .spot(on_wood(end, 0.0, None))
+                    .help("check the X at which the passes begin to climb out"),
+                );
+                return;
+            }
+        }
+    }
+}
+
+/// Looks for cuts in the plain part behind the run-out.
+fn plain(case: &Case<'_>, rows: &[RowSeen], findings: &mut Vec<Finding>) {
+    let unit = case.drawing.unit;
+    let crest = case.drawing.crest_diameter_mm / 2.0;
+    let deepest = rows
+        .iter()
+        .filter_map(|row| Some((row.lowest_plain?, row.angle)))
+        .min_by(|a, b| a.0[0].total_cmp(&b.0[0]));
+    if let Some(([radius, s], angle)) = deepest
+        && crest - radius > case.drawing.passes.radius_mm
+    {
+        findings.push(
+            Finding::new(
+                &code::WOOD_GONE,
+                format!(
+                    "the plain part is cut {} deep, {} from the nose",
+                    unit.show(crest - radius),
+                    unit.show(s)
+                ),
+            )
+            .values(2.0 * radius, case.drawing.crest_diameter_mm)
+            .spot(on_wood(s, angle, Some(radius)))
+            .help("a pass runs past its run-out"),
+        );
+    }
+}
+
+/// A place on the wood.
+pub(super) fn on_wood(s_mm: f64, theta_rad: f64, r_mm: Option<f64>) -> Spot {
+    Spot {
+        s_mm: Some(s_mm),
+        theta_deg: Some(theta_rad.to_degrees().rem_euclid(360.0)),
+        r_mm,
+        ..Spot::default()
+    }
+}

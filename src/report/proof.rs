@@ -1,0 +1,107 @@
+//! A proof as a table: what was measured, how sure it is, what the drawing wants.
+
+use comfy_table::{CellAlignment, Table, presets};
+
+use crate::drawing::Drawing;
+use crate::proof::Proof;
+use crate::units::LengthUnit;
+
+/// The figures of a proof, a line each, in the unit of the drawing.
+pub fn table(proof: &Proof, drawing: &Drawing) -> String {
+    let (m, u) = (&proof.measured, &proof.uncertainty);
+    let unit = drawing.unit;
+    let fine = |value: f64| fine_number(unit, value);
+    let within = |tolerance: f64| format!("within {}", fine(tolerance));
+    let degrees = |value: f64| format!("{value:.3} deg");
+    let passes = &drawing.passes;
+    let mut rows = Rows { unit, rows: Vec::new() };
+    rows.add("starts", m.starts.map(|n| n.to_string()), "", drawing.starts.to_string());
+    rows.add("hand", m.hand.map(|hand| hand.name().to_owned()), "", drawing.hand.name().to_owned());
+    rows.length("lead", m.lead_mm, u.lead_mm, fine(drawing.lead_mm));
+    rows.length("lead error at most", m.lead_error_max_mm, u.lead_error_max_mm, within(passes.lead_mm));
+    let degrees_up =
+        |sure: Option<f64>| sure.map_or(String::new(), |deg| format!("{:.3}", (deg * 1e3).ceil() / 1e3));
+    let want = format!("within {}", degrees(passes.index_deg));
+    rows.add(
+        "index error at most",
+        m.index_error_max_deg.map(degrees),
+        &degrees_up(u.index_error_max_deg),
+        want,
+    );
+    rows.length("root diameter", m.root_diameter_mm, u.root_diameter_mm, fine(drawing.root_diameter_mm));
+    rows.length("crest diameter", m.crest_diameter_mm, u.crest_diameter_mm, fine(drawing.crest_diameter_mm));
+    rows.length("crest flat", m.crest_flat_mm, u.crest_flat_mm, fine(drawing.crest_flat_mm));
+    rows.length("form error at most", m.form_error_max_mm, u.form_error_max_mm, within(passes.form_mm));
+    rows.add(
+        "flank angles",
+        m.flank_nose_deg.zip(m.flank_head_deg).map(|(nose, head)| format!("{nose:.2}, {head:.2} deg")),
+        &degrees_up(u.flank_nose_deg),
+        String::new(),
+    );
+    let length = drawing.full_to_s_mm - drawing.full_from_s_mm;
+    rows.length("full thread", m.thread_length_mm, u.thread_length_mm, fine(length));
+    let run_out = drawing.run_out_to_s_mm - drawing.full_to_s_mm;
+    rows.length("run-out", m.run_out_length_mm, u.run_out_length_mm, fine(run_out));
+    rows.length("gap to wood in rapids", m.rapid_clearance_min_mm, u.rapid_clearance_min_mm, String::new());
+    rows.length("gap to the chuck", m.chuck_clearance_min_mm, None, String::new());
+    rows.length("gap to the tail centre", m.center_clearance_min_mm, None, String::new());
+    let mut other = |what: &str, got: Option<String>| rows.add(what, got, "", String::new());
+    other("wood removed", m.removed_mm3.map(|mm3| format!("{:.0} cm3", mm3 / 1000.0)));
+    other("fastest A", m.a_rate_max_rpm.map(|rpm| format!("{rpm:.2} rev/min")));
+    other("fastest X", m.x_rate_max_mm_per_min.map(|speed| unit.show_speed(speed)));
+    other(
+        "feed along the wood",
+        m.feed_min_mm_per_min.zip(m.feed_max_mm_per_min).map(|range| {
+            let (low, high) = (unit.show_speed(range.0), unit.show_speed(range.1));
+            if low == high { low } else { format!("{low} to {high}") }
+        }),
+    );
+    other("running time", m.minutes.map(|minutes| format!("about {minutes:.0} min")));
+    rows.text()
+}
+
+/// The lines of the table.
+struct Rows {
+    unit: LengthUnit,
+    rows: Vec<[String; 4]>,
+}
+
+impl Rows {
+    fn add(&mut self, what: &str, got: Option<String>, sure: &str, want: String) {
+        let got = got.unwrap_or_else(|| "not measured".to_owned());
+        let sure = if sure.is_empty() { String::new() } else { format!("+/- {sure}") };
+        self.rows.push([what.to_owned(), got, sure, want]);
+    }
+
+    fn length(&mut self, what: &str, got: Option<f64>, sure: Option<f64>, want: String) {
+        let sure = sure.map_or(String::new(), |sure| fine_up(self.unit, sure));
+        self.add(what, got.map(|value| fine_number(self.unit, value)), &sure, want);
+    }
+
+    fn text(self) -> String {
+        let mut table = Table::new();
+        table.load_style(presets::NOTHING);
+        table.set_header(["", "measured", "sure to", "drawing"]);
+        table.add_rows(self.rows);
+        for column in table.column_iter_mut().skip(1) {
+            column.set_cell_alignment(CellAlignment::Right);
+        }
+        table.trim_fmt()
+    }
+}
+
+/// A length to a thousandth of a millimetre or a ten-thousandth of an inch, with its unit.
+fn fine_number(unit: LengthUnit, value_mm: f64) -> String {
+    match unit {
+        LengthUnit::Mm => format!("{value_mm:.3} mm"),
+        LengthUnit::Inch => format!("{:.4} in", value_mm / unit.mm()),
+    }
+}
+
+/// The same without the unit, rounded up, so that it never claims to be surer than it is.
+fn fine_up(unit: LengthUnit, value_mm: f64) -> String {
+    match unit {
+        LengthUnit::Mm => format!("{:.3}", (value_mm * 1e3).ceil() / 1e3),
+        LengthUnit::Inch => format!("{:.4}", (value_mm / unit.mm() * 1e4).ceil() / 1e4),
+    }
+}

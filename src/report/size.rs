@@ -1,0 +1,149 @@
+//! Every size that follows from a job, as text and as data.
+
+use comfy_table::{CellAlignment, Table, presets};
+use serde::Serialize;
+
+use crate::design::Screw;
+use crate::job::{Job, Order, Travel};
+use crate::setup::{BlankShape, Setup};
+
+/// The sizes of a job, for `--json`.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Sizes {
+    /// Diameter over the crests.
+    pub crest_diameter_mm: f64,
+    /// Diameter in the roots.
+    pub root_diameter_mm: f64,
+    /// Crest to root.
+    pub depth_mm: f64,
+    /// Crest to crest.
+    pub pitch_mm: f64,
+    /// Advance per turn.
+    pub lead_mm: f64,
+    /// Threads side by side.
+    pub starts: u32,
+    /// `right` or `left`.
+    pub hand: &'static str,
+    /// Flat left on the crest, along the axis.
+    pub crest_flat_mm: f64,
+    /// Width of the groove at the crest, along the axis.
+    pub groove_width_mm: f64,
+    /// Diameter at which groove and tooth are equally wide.
+    pub pitch_line_diameter_mm: f64,
+    /// Lead angle at the crest.
+    pub lead_angle_crest_deg: f64,
+    /// Lead angle in the root.
+    pub lead_angle_root_deg: f64,
+    /// Angle between the flanks in the axial section, as cut.
+    pub included_angle_axial_deg: f64,
+    /// Angle between the flanks square to the helix, as cut.
+    pub included_angle_normal_deg: f64,
+    /// Root diameter over crest diameter.
+    pub core_share: f64,
+    /// Depths of the passes of each start.
+    pub pass_depths_mm: Vec<f64>,
+    /// Whether a spring pass follows.
+    pub spring_pass: bool,
+    /// Length of the finished screw, nose face to head end.
+    pub screw_length_mm: f64,
+    /// Length of the blank, waste included.
+    pub blank_length_mm: f64,
+    /// Speed of A while cutting.
+    pub a_rate_rpm: f64,
+    /// Speed of X while cutting.
+    pub x_rate_mm_per_min: f64,
+}
+
+impl Sizes {
+    /// Gathers the sizes. `depths_mm` are the depths of one start's passes.
+    pub fn of(job: &Job, screw: &Screw, setup: &Setup, depths_mm: &[f64]) -> Sizes {
+        let blank = &setup.blank;
+        let turn_mm = (2.0 * std::f64::consts::PI * setup.feed_radius_mm).hypot(job.screw.lead_mm);
+        let a_rate_rpm = setup.feed_mm_per_min / turn_mm;
+        Sizes {
+            crest_diameter_mm: 2.0 * screw.crest_radius_mm,
+            root_diameter_mm: 2.0 * screw.root_radius_mm,
+            depth_mm: screw.depth_mm,
+            pitch_mm: job.screw.pitch_mm,
+            lead_mm: job.screw.lead_mm,
+            starts: job.screw.starts,
+            hand: job.screw.hand.name(),
+            crest_flat_mm: screw.crest_flat_mm,
+            groove_width_mm: screw.crest_width_mm,
+            pitch_line_diameter_mm: screw.pitch_line_diameter_mm,
+            lead_angle_crest_deg: screw.lead_angle_crest_deg,
+            lead_angle_root_deg: screw.lead_angle_root_deg,
+            included_angle_axial_deg: 2.0 * screw.flank_axial_deg,
+            included_angle_normal_deg: 2.0 * screw.flank_normal_deg,
+            core_share: screw.core_share,
+            pass_depths_mm: depths_mm.to_vec(),
+            spring_pass: job.cutting.spring_pass,
+            screw_length_mm: blank.to_s_mm - job.blank.waste_head_mm,
+            blank_length_mm: blank.to_s_mm - blank.from_s_mm,
+            a_rate_rpm,
+            x_rate_mm_per_min: a_rate_rpm * job.screw.lead_mm,
+        }
+    }
+}
+
+/// The sizes as lines of text in the unit of the job.
+pub fn text(job: &Job, setup: &Setup, sizes: &Sizes) -> String {
+    let show = |mm: f64| job.unit.show(mm);
+    let degrees = |deg: f64| format!("{deg:.2} deg");
+    let mut lines: Vec<(&str, String, String)> = Vec::new();
+    let mut add = |what, value: String, more: &str| lines.push((what, value, more.to_owned()));
+    add("crest diameter", show(sizes.crest_diameter_mm), "");
+    let core = format!("the core keeps {:.0} % of the diameter", 100.0 * sizes.core_share);
+    add("root diameter", show(sizes.root_diameter_mm), &core);
+    add("depth", show(sizes.depth_mm), "");
+    add("pitch", show(sizes.pitch_mm), "crest to crest");
+    add("starts", sizes.starts.to_string(), &format!("{}-hand", sizes.hand));
+    add("lead", show(sizes.lead_mm), "advance per turn");
+    add("crest flat", show(sizes.crest_flat_mm), "");
+    add("groove width", show(sizes.groove_width_mm), "at the crest");
+    add("pitch-line diameter", show(sizes.pitch_line_diameter_mm), "groove and tooth equally wide");
+    add("lead angle", degrees(sizes.lead_angle_crest_deg), "at the crest");
+    add("", degrees(sizes.lead_angle_root_deg), "in the root");
+    add("included angle", degrees(sizes.included_angle_axial_deg), "as cut, along the axis");
+    add("", degrees(sizes.included_angle_normal_deg), "as cut, square to the thread");
+    let shape = match job.blank.shape {
+        BlankShape::Round => "round",
+        BlankShape::Octagon => "octagon",
+        BlankShape::Square => "square",
+    };
+    add("screw", show(sizes.screw_length_mm), "nose face to head end");
+    let blank = format!(
+        "{shape}, {}, of which {} waste at the nose and {} at the head",
+        show(setup.blank.size_mm),
+        show(job.blank.waste_nose_mm),
+        show(job.blank.waste_head_mm)
+    );
+    add("blank", show(sizes.blank_length_mm), &blank);
+    let order = match (job.cutting.order, job.cutting.travel) {
+        (Order::ByStart, Travel::OneWay) => "start by start, one way",
+        (Order::ByStart, Travel::BothWays) => "start by start, both ways",
+        (Order::ByDepth, Travel::OneWay) => "depth by depth, one way",
+        (Order::ByDepth, Travel::BothWays) => "depth by depth, both ways",
+    };
+    let mut before = 0.0;
+    for (index, &depth) in sizes.pass_depths_mm.iter().enumerate() {
+        let step = format!("step {}", show(depth - before));
+        add(if index == 0 { "passes, depth" } else { "" }, show(depth), &step);
+        before = depth;
+    }
+    if sizes.spring_pass {
+        add("", show(before), "spring pass");
+    }
+    add("order", String::new(), order);
+    add("spindle", format!("{:.0} rev/min", setup.rpm), "");
+    add("feed", job.unit.show_speed(setup.feed_mm_per_min), "along the thread at the crest");
+    add("A", format!("{:.2} rev/min", sizes.a_rate_rpm), "");
+    add("X", job.unit.show_speed(sizes.x_rate_mm_per_min), "");
+    let mut table = Table::new();
+    table.load_style(presets::NOTHING);
+    table.add_rows(lines.into_iter().map(|(what, value, more)| [what.to_owned(), value, more]));
+    if let Some(column) = table.column_mut(1) {
+        column.set_cell_alignment(CellAlignment::Right);
+    }
+    format!("{}: {}, on {}\n\n{}", job.title, job.wood, setup.machine.title, table.trim_fmt())
+}

@@ -1,0 +1,302 @@
+//! The carve itself: every row through all motions in order, rows in parallel, each row shown to the caller once and
+//! then dropped, so that memory does not grow with the fineness of the grid.
+
+use std::f64::consts::TAU;
+
+use rayon::prelude::*;
+
+use crate::rs274::{Kind, Motion};
+use crate::setup::Setup;
+
+use super::contact::{Gap, Outline, RowView};
+use super::cutter::Profile;
+use super::grid::Grid;
+use super::row::cut;
+use super::runs::runs;
+use super::sweep::{Sweep, Way, search_stroke};
+use super::wood;
+
+/// A finished row, shown to the caller of [`carve`].
+#[derive(Clone, Copy, Debug)]
+pub struct Row<'a> {
+    /// Index in the grid.
+    pub index: usize,
+    /// Its angle on the blank, radians.
+    pub angle_rad: f64,
+    /// Distance from the axis to the wood's surface at each station, mm.
+    pub radii_mm: &'a [f32],
+}
+
+/// What one motion cut.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct Cut {
+    /// Wood removed, mm³.
+    pub removed_mm3: f64,
+    /// Deepest bite measured along a ray, mm.
+    pub deepest_mm: f64,
+    /// Station and angle (radians) of the deepest bite.
+    pub deepest_at: Option<(f64, f64)>,
+}
+
+/// Shank or collet in the wood.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Touch {
+    /// Which motion.
+    pub motion: usize,
+    /// `shank` or `collet`.
+    pub body: &'static str,
+    /// How far it stands in the wood, mm along a ray.
+    pub depth_mm: f64,
+    /// Station.
+    pub s_mm: f64,
+    /// Angle on the blank, radians.
+    pub theta_rad: f64,
+}
+
+/// All that a carve found out.
+#[derive(Clone, Debug)]
+pub struct Carved<T> {
+    /// The grid it was carved on.
+    pub grid: Grid,
+    /// One entry for each motion.
+    pub cuts: Vec<Cut>,
+    /// For each motion whose shank or collet met wood, the deepest place.
+    pub touches: Vec<Touch>,
+    /// The least gap between cutter and wood in a rapid motion, if any came near.
+    pub gap: Option<Gap>,
+    /// How much smaller the true gap may be: half the distance between the places that were looked at, mm.
+    pub gap_sure_to_mm: f64,
+    /// What the caller kept of each row, in order.
+    pub rows: Vec<T>,
+}
+
+/// Rows are handed out in this many parcels, whatever the number of processors, so that sums come out the same.
+const PARCELS: usize = 32;
+/// Distance between the rows on which gaps are looked for, mm at the surface of the blank.
+const GAP_ROW_STEP_MM: f64 = 0.25;
+/// Distance between the places at which touches of shank and collet are looked for, mm: both are many times as wide.
+/// Gaps are looked for at the same step along the blank first, and at every station where that comes near the least.
+const LOOK_STEP_MM: f64 = 1.0;
+/// Gaps wider than this are of no interest, mm.
+const WIDE_GAP_MM: f64 = 50.0;
+
+/// A body above the edges that must not meet wood.
+struct Body {
+    name: &'static str,
+    profile: Profile,
+    radius: f64,
+    height: f64,
+}
+
+struct Shop<'a> {
+    setup: &'a Setup,
+    grid: Grid,
+    profile: Profile,
+    outline: Outline,
+    sweeps: Vec<Sweep>,
+    bodies: Vec<Body>,
+    wood_radius: f64,
+    motions: usize,
+    gap_rows: usize,
+    look_rows: usize,
+    look_columns: usize,
+}
+
+/// What one parcel of rows gathered.
+struct Parcel<T> {
+    cuts: Vec<Cut>,
+    touches: Vec<Option<Touch>>,
+    gap: Option<Gap>,
+    rows: Vec<T>,
+}
+
+/// Carves motions out of the blank of a set-up. `look` is shown every finished row and keeps of it what it wants;
+/// the kept values come back in the order of the rows. The same input gives the same result to the last bit.
+pub fn carve<T: Send>(
+    motions: &[Motion],
+    setup: &Setup,
+    grid: Grid,
+    look: impl Fn(Row<'_>) -> Option<T> + Sync,
+) -> Carved<T> {
+    let profile = Profile::of(&setup.cutter);
+    let wood_radius = wood::greatest_radius(&setup.blank);
+    let sweeps: Vec<Sweep> = runs(motions, setup)
+        .into_par_iter()
+        .map(|run| Sweep::ready(run, profile, &grid, wood_radius))
+        .collect();
+    let row_step = TAU * wood_radius / grid.rows as f64;
+    let every = |step_mm: f64| (step_mm / row_step).round().max(1.0) as usize;
+    let look_columns = (LOOK_STEP_MM / grid.step_mm).round().max(1.0) as usize;
+    let shop = Shop {
+        setup,
+        grid,
+        profile,
+        outline: Outline::of(&setup.cutter),
+        sweeps,
+        bodies: bodies(setup),
+        wood_radius,
+        motions: motions.len(),
+        gap_rows: every(GAP_ROW_STEP_MM),
+        look_rows: every(LOOK_STEP_MM),
+        look_columns,
+    };
+    let parcels: Vec<Parcel<T>> = (0..PARCELS)
+        .into_par_iter()
+        .map(|parcel| {
+            let rows = parcel * grid.rows / PARCELS..(parcel + 1) * grid.rows / PARCELS;
+            shop.carve_rows(rows, &look)
+        })
+        .collect();
+    shop.gather(parcels)
+}
+
+fn bodies(setup: &Setup) -> Vec<Body> {
+    let cutter = &setup.cutter;
+    let body = |name, diameter: f64, height| Body {
+        name,
+        profile: Profile::cylinder(diameter / 2.0),
+        radius: diameter / 2.0,
+        height,
+    };
+    vec![
+        body("shank", cutter.shank_diameter_mm, cutter.cutting_length_mm),
+        body("collet", cutter.collet_diameter_mm, cutter.stick_out_mm),
+    ]
+}
+
+impl Shop<'_> {
+    fn carve_rows<T>(
+        &self,
+        rows: std::ops::Range<usize>,
+        look: &(impl Fn(Row<'_>) -> Option<T> + Sync),
+    ) -> Parcel<T> {
+        let mut parcel = Parcel {
+            cuts: vec![Cut::default(); self.motions],
+            touches: vec![None; self.motions],
+            gap: None,
+            rows: Vec::new(),
+        };
+        let mut radii = vec![0.0_f32; self.grid.stations];
+        for index in rows {
+            let angle = self.grid.angle_rad(index);
+            radii.fill(wood::radius_at(&self.setup.blank, angle) as f32);
+            let (gap_row, look_row) = (index % self.gap_rows == 0, index % self.look_rows == 0);
+            for sweep in &self.sweeps {
+                if gap_row && sweep.stroke.kind == Kind::Rapid {
+                    self.measure_gap(&radii, sweep, angle, &mut parcel.gap);
+                }
+                self.cut_row(&mut radii, sweep, angle, &mut parcel.cuts);
+                if look_row {
+                    self.feel_bodies(&radii, sweep, angle, &mut parcel.touches[sweep.stroke.motion]);
+                }
+            }
+            parcel.rows.extend(look(Row { index, angle_rad: angle, radii_mm: &radii }));
+        }
+        parcel
+    }
+
+    fn cut_row(&self, radii: &mut [f32], sweep: &Sweep, angle: f64, cuts: &mut [Cut]) {
+        if matches!(sweep.way, Way::Clear) {
+            return;
+        }
+        let cell = 0.5 * self.grid.step_mm * TAU / self.grid.rows as f64;
+        for theta in sweep.copies(angle) {
+            let bite = cut(radii, sweep, &self.profile, &self.grid, theta);
+            let total = &mut cuts[sweep.run.motion_at(theta)];
+            total.removed_mm3 += bite.squares * cell;
+            if f64::from(bite.deepest) > total.deepest_mm {
+                total.deepest_mm = f64::from(bite.deepest);
+                total.deepest_at = Some((self.grid.station_mm(bite.column), angle));
+            }
+        }
+    }
+
+    fn measure_gap(&self, radii: &[f32], sweep: &Sweep, angle: f64, least: &mut Option<Gap>) {
+        let stroke = &sweep.stroke;
+        let so_far = |least: &Option<Gap>| least.map_or(WIDE_GAP_MM, |gap| gap.gap_mm);
+        // No point of the cutter is lower than its tip, and no wood stands higher than the blank did.
+        if stroke.from.tip_mm.min(stroke.to.tip_mm) - self.wood_radius >= so_far(least) {
+            return;
+        }
+        let view = RowView::of(stroke, &self.outline, angle);
+        let gap_at = |column: usize, limit: f64| {
+            view.gap(self.grid.station_mm(column), f64::from(radii[column]), limit)
+        };
+        let [from, to] = view.window(so_far(least) + LOOK_STEP_MM);
+        let columns = self.grid.columns(from, to);
+        for first in columns.clone().step_by(self.look_columns) {
+            // Between two looks the gap can be less by no more than the way between them.
+            if gap_at(first, so_far(least) + LOOK_STEP_MM).is_none() {
+                continue;
+            }
+            for column in first..(first + self.look_columns).min(columns.end) {
+                if let Some(gap_mm) = gap_at(column, so_far(least)) {
+                    let (motion, s_mm) = (stroke.motion, self.grid.station_mm(column));
+                    *least = Some(Gap { motion, gap_mm, s_mm, theta_rad: angle });
+                }
+            }
+        }
+    }
+
+    fn feel_bodies(&self, radii: &[f32], sweep: &Sweep, angle: f64, deepest: &mut Option<Touch>) {
+        let stroke = &sweep.stroke;
+        for body in &self.bodies {
+            if stroke.from.tip_mm.min(stroke.to.tip_mm) + body.height >= self.wood_radius {
+                continue;
+            }
+            let mut raised = *stroke;
+            raised.from.tip_mm += body.height;
+            raised.to.tip_mm += body.height;
+            let from = stroke.from.s_mm.min(stroke.to.s_mm) - body.radius;
+            let to = stroke.from.s_mm.max(stroke.to.s_mm) + body.radius;
+            for column in self.grid.columns(from, to).step_by(self.look_columns) {
+                let s = self.grid.station_mm(column);
+                for theta in sweep.copies(angle) {
+                    let radius = search_stroke(&raised, &body.profile, s, theta, body.radius);
+                    let depth_mm = f64::from(radii[column]) - radius;
+                    if depth_mm > deepest.map_or(0.0, |touch| touch.depth_mm) {
+                        let motion = stroke.motion;
+                        let body = body.name;
+                        *deepest = Some(Touch { motion, body, depth_mm, s_mm: s, theta_rad: angle });
+                    }
+                }
+            }
+        }
+    }
+
+    /// Distance between two rows on which gaps are looked for.
+    fn row_step(&self) -> f64 {
+        TAU * self.wood_radius / self.grid.rows as f64 * self.gap_rows as f64
+    }
+
+    fn gather<T>(&self, parcels: Vec<Parcel<T>>) -> Carved<T> {
+        let mut cuts = vec![Cut::default(); self.motions];
+        let mut touches: Vec<Option<Touch>> = vec![None; self.motions];
+        let mut gap: Option<Gap> = None;
+        let mut rows = Vec::new();
+        for parcel in parcels {
+            for (total, part) in cuts.iter_mut().zip(parcel.cuts) {
+                total.removed_mm3 += part.removed_mm3;
+                if part.deepest_mm > total.deepest_mm {
+                    total.deepest_mm = part.deepest_mm;
+                    total.deepest_at = part.deepest_at;
+                }
+            }
+            for (most, part) in touches.iter_mut().zip(parcel.touches) {
+                let deeper = part.is_some_and(|p| most.is_none_or(|m| p.depth_mm > m.depth_mm));
+                *most = if deeper { part } else { *most };
+            }
+            let nearer = parcel.gap.is_some_and(|p| gap.is_none_or(|least| p.gap_mm < least.gap_mm));
+            gap = if nearer { parcel.gap } else { gap };
+            rows.extend(parcel.rows);
+        }
+        Carved {
+            grid: self.grid,
+            cuts,
+            touches: touches.into_iter().flatten().collect(),
+            gap,
+            gap_sure_to_mm: self.row_step().hypot(self.grid.step_mm) / 2.0,
+            rows,
+        }
+    }
+}

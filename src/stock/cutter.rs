@@ -1,0 +1,149 @@
+//! The cutter as the carve sees it: a solid of revolution about its own axis, and where a ray from the axis of the
+//! blank enters it. Knows nothing of threads. Lengths in mm, angles in radians.
+
+use crate::setup::{Cutter, Tip};
+
+/// A tip (flat or ball) under a cone that widens up to a greatest radius.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Profile {
+    /// Radius of the flat tip; zero under a ball.
+    flat: f64,
+    /// Radius of the ball tip, and the height above the tip at which it passes into the cone.
+    ball: Option<(f64, f64)>,
+    /// Tangent of half the included angle; zero for a cylinder.
+    slope: f64,
+    /// Radius of the cone carried down to the height of the tip.
+    foot: f64,
+    /// Greatest radius.
+    widest: f64,
+}
+
+/// Where one ray meets one stand of the cutter.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Meeting {
+    /// Station of the ray less station of the cutter's axis.
+    pub(crate) u: f64,
+    /// Angle of the ray less angle of the blank under the cutter; sine and cosine.
+    pub(crate) sin: f64,
+    /// Its cosine.
+    pub(crate) cos: f64,
+    /// Height of the tip above the axis of the blank.
+    pub(crate) tip: f64,
+    /// How far the cutter's axis stands beside the axis of the blank, counted along the sine.
+    pub(crate) beside: f64,
+}
+
+impl Profile {
+    /// The cutting part of a V cutter.
+    pub(crate) fn of(cutter: &Cutter) -> Self {
+        let half_angle = (cutter.included_angle_deg / 2.0).to_radians();
+        let widest = cutter.cutting_diameter_mm / 2.0;
+        match cutter.tip {
+            Tip::Flat { diameter_mm } => Profile::flat_tip(diameter_mm / 2.0, half_angle, widest),
+            Tip::Ball { radius_mm } => Profile::ball_tip(radius_mm, half_angle, widest),
+        }
+    }
+
+    /// A cone of half angle `half_angle` on a flat of radius `flat`; a cylinder where the angle is zero.
+    pub(crate) fn flat_tip(flat: f64, half_angle: f64, widest: f64) -> Self {
+        Profile { flat, ball: None, slope: half_angle.tan(), foot: flat, widest: widest.max(flat) }
+    }
+
+    /// A cone on a ball that touches it without a corner.
+    pub(crate) fn ball_tip(ball: f64, half_angle: f64, widest: f64) -> Self {
+        let joint = ball * (1.0 - half_angle.sin());
+        let slope = half_angle.tan();
+        let foot = ball * half_angle.cos() - joint * slope;
+        Profile { flat: 0.0, ball: Some((ball, joint)), slope, foot, widest }
+    }
+
+    /// A cylinder: shank or collet, whose lower face stands at the tip height it is given.
+    pub(crate) fn cylinder(radius: f64) -> Self {
+        Profile::flat_tip(radius, 0.0, radius)
+    }
+
+    /// Radius of the flat tip; zero under a ball.
+    pub(crate) fn flat(&self) -> f64 {
+        self.flat
+    }
+
+    /// Whether the tip is a ball.
+    pub(crate) fn has_ball(&self) -> bool {
+        self.ball.is_some()
+    }
+
+    /// Greatest radius at or below a height above the tip.
+    pub(crate) fn radius_at(&self, height: f64) -> f64 {
+        if height < 0.0 {
+            return 0.0;
+        }
+        match self.ball {
+            Some((ball, joint)) if height < joint => (height * (2.0 * ball - height)).max(0.0).sqrt(),
+            _ => (self.foot + height * self.slope).min(self.widest),
+        }
+    }
+
+    /// Distance from the axis of the blank at which the ray enters the cutter, or infinity if it misses.
+    ///
+    /// A point at distance `r` on the ray stands `z = r cos - tip` above the tip and `rho = |(u, r sin - beside)|`
+    /// off the cutter's axis; it is inside where `z >= 0` and `rho` is at most the radius at `z`. Both conditions
+    /// are quadratics in `r`, so the answer is closed.
+    pub(crate) fn entry(&self, at: Meeting) -> f64 {
+        if at.cos <= 0.0 {
+            return f64::INFINITY;
+        }
+        if let Some((ball, joint)) = self.ball {
+            let entry = entry_ball(ball, at);
+            return if entry * at.cos - at.tip <= joint { entry } else { self.entry_cone(at) };
+        }
+        let plane = at.tip / at.cos;
+        let across = plane * at.sin - at.beside;
+        if at.u * at.u + across * across <= self.flat * self.flat {
+            plane.max(0.0)
+        } else {
+            self.entry_cone(at)
+        }
+    }
+
+    /// Entry into the cone, or the cylinder it ends in, above the tip.
+    fn entry_cone(&self, at: Meeting) -> f64 {
+        let foot = self.foot - at.tip * self.slope;
+        let widening = at.cos * self.slope;
+        let a = widening * widening - at.sin * at.sin;
+        let b = foot * widening + at.sin * at.beside;
+        let c = foot * foot - at.u * at.u - at.beside * at.beside;
+        let under_root = b * b - a * c;
+        if under_root < 0.0 {
+            return f64::INFINITY;
+        }
+        // The form with the root below the line does not lose digits when `a` is near zero.
+        let entry = -c / (b + under_root.sqrt());
+        let height = entry * at.cos - at.tip;
+        // Rounding puts an entry exactly at the rim of a flat tip a hair below it.
+        let inside = entry >= 0.0 && height >= -ROUNDING_MM && self.foot + height * self.slope <= self.widest;
+        if inside { entry } else { f64::INFINITY }
+    }
+
+    /// Entry into the bare cone, with no tip plane below it and no greatest radius: smooth in every argument.
+    pub(crate) fn entry_bare_cone(&self, at: Meeting) -> f64 {
+        let foot = self.foot - at.tip * self.slope;
+        let widening = at.cos * self.slope;
+        let a = widening * widening - at.sin * at.sin;
+        let b = foot * widening + at.sin * at.beside;
+        let c = foot * foot - at.u * at.u - at.beside * at.beside;
+        let under_root = b * b - a * c;
+        if under_root < 0.0 { f64::INFINITY } else { -c / (b + under_root.sqrt()) }
+    }
+}
+
+/// Slack for heights that should be zero: a billion times finer than any cut, a million times coarser than the
+/// rounding of a double at these sizes.
+const ROUNDING_MM: f64 = 1e-9;
+
+/// Entry into the ball whose lowest point is the tip.
+fn entry_ball(ball: f64, at: Meeting) -> f64 {
+    let centre = at.tip + ball;
+    let along = at.sin * at.beside + at.cos * centre;
+    let under_root = along * along - (at.u * at.u + at.beside * at.beside + centre * centre - ball * ball);
+    if under_root < 0.0 { f64::INFINITY } else { (along - under_root.sqrt()).max(0.0) }
+}

@@ -1,0 +1,108 @@
+//! Strokes that continue each other, joined: a program may cut one groove in one move or in thousands, and the carve
+//! should neither tell the difference nor take longer. Lengths in mm, angles in radians.
+
+use crate::rs274::{Kind, Motion};
+use crate::setup::Setup;
+
+use super::frame::{Stand, Stroke, strokes};
+
+/// Strokes along one straight line in station, angle and tip height, cut as one.
+#[derive(Clone, Debug)]
+pub struct Run {
+    /// From the first start to the last end; its motion is the first.
+    pub stroke: Stroke,
+    /// For each motion in turn, the angle at which it ends, and its index.
+    ends: Vec<(f64, usize)>,
+}
+
+/// Greatest distance of a joint from the line it is taken to lie on, mm: what rounding to two decimals can do.
+const JOINT_MM: f64 = 0.006;
+/// Angles that turn less than this do not turn, radians.
+const NO_TURN: f64 = 1e-9;
+
+impl Run {
+    fn new(stroke: Stroke) -> Run {
+        Run { stroke, ends: vec![(stroke.to.theta_rad, stroke.motion)] }
+    }
+
+    /// Which motion cut at an angle of the blank, counted on; outside the run, the nearest.
+    pub fn motion_at(&self, theta_rad: f64) -> usize {
+        let onward = self.stroke.to.theta_rad >= self.stroke.from.theta_rad;
+        let later =
+            self.ends.partition_point(|&(end, _)| if onward { end < theta_rad } else { end > theta_rad });
+        self.ends[later.min(self.ends.len() - 1)].1
+    }
+
+    /// The motions that were joined, in order.
+    pub fn motions(&self) -> impl Iterator<Item = usize> {
+        self.ends.iter().map(|&(_, motion)| motion)
+    }
+}
+
+/// The slopes, per radian, that a line through the start of a run may have so that every joint lies near it.
+#[derive(Clone, Copy)]
+struct Fan {
+    advance: [f64; 2],
+    climb: [f64; 2],
+}
+
+impl Fan {
+    const OPEN: Fan =
+        Fan { advance: [f64::NEG_INFINITY, f64::INFINITY], climb: [f64::NEG_INFINITY, f64::INFINITY] };
+
+    /// Whether the line from `start` to `end` lies in the fan.
+    fn holds(&self, start: Stand, end: Stand) -> bool {
+        let turn = end.theta_rad - start.theta_rad;
+        let inside = |[low, high]: [f64; 2], way: f64| (low..=high).contains(&(way / turn));
+        inside(self.advance, end.s_mm - start.s_mm) && inside(self.climb, end.tip_mm - start.tip_mm)
+    }
+
+    /// Narrowed so that the line passes near a joint.
+    fn near(&self, start: Stand, joint: Stand) -> Fan {
+        let turn = joint.theta_rad - start.theta_rad;
+        let narrow = |[low, high]: [f64; 2], way: f64| {
+            let (a, b) = ((way - JOINT_MM) / turn, (way + JOINT_MM) / turn);
+            [low.max(a.min(b)), high.min(a.max(b))]
+        };
+        Fan {
+            advance: narrow(self.advance, joint.s_mm - start.s_mm),
+            climb: narrow(self.climb, joint.tip_mm - start.tip_mm),
+        }
+    }
+}
+
+/// The strokes of motions, joined where feed moves go on along the same helix.
+pub fn runs(motions: &[Motion], setup: &Setup) -> Vec<Run> {
+    let mut all: Vec<Run> = Vec::new();
+    let mut fan = Fan::OPEN;
+    for stroke in strokes(motions, setup) {
+        if let Some(run) = all.last_mut()
+            && goes_on(&run.stroke, &stroke)
+        {
+            let start = run.stroke.from;
+            let narrowed = fan.near(start, stroke.from);
+            if narrowed.holds(start, stroke.to) {
+                fan = narrowed;
+                run.stroke.to = stroke.to;
+                run.ends.push((stroke.to.theta_rad, stroke.motion));
+                continue;
+            }
+        }
+        fan = Fan::OPEN;
+        all.push(Run::new(stroke));
+    }
+    all
+}
+
+/// Whether a stroke may continue another: both feed, both turning the same way over the axis.
+fn goes_on(run: &Stroke, next: &Stroke) -> bool {
+    let turn = |stroke: &Stroke| stroke.to.theta_rad - stroke.from.theta_rad;
+    let over_axis = |stroke: &Stroke| stroke.from.beside_mm == 0.0 && stroke.to.beside_mm == 0.0;
+    run.kind == Kind::Feed
+        && next.kind == Kind::Feed
+        && turn(run).abs() > NO_TURN
+        && turn(next).abs() > NO_TURN
+        && turn(run).signum() == turn(next).signum()
+        && over_axis(run)
+        && over_axis(next)
+}

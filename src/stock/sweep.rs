@@ -1,0 +1,236 @@
+//! A stroke made ready for the carve: what it cuts on any row, by tables where the cutter follows a helix and by a
+//! search over the stroke where it does not. Lengths in mm, angles in radians.
+
+use std::f64::consts::TAU;
+
+use super::cutter::{Meeting, Profile};
+use super::envelope::{Helix, Section, narrow};
+use super::frame::{Stand, Stroke};
+use super::grid::Grid;
+use super::runs::Run;
+
+/// A stroke with its tables.
+#[derive(Debug)]
+pub(crate) struct Sweep {
+    /// The strokes it joins.
+    pub(crate) run: Run,
+    /// From the first start to the last end.
+    pub(crate) stroke: Stroke,
+    /// Angles of the blank during it, smaller first.
+    pub(crate) angles: [f64; 2],
+    /// How far to either side of the cutter a row may lie and still be cut.
+    pub(crate) window: f64,
+    /// Stations that can be cut, smaller first.
+    pub(crate) stations: [f64; 2],
+    /// How to find out what is cut.
+    pub(crate) way: Way,
+}
+
+/// How to find out what a stroke cuts.
+#[derive(Debug)]
+pub(crate) enum Way {
+    /// It cannot reach the blank.
+    Clear,
+    /// A helix at one depth: sections sampled at the grid step for several places between two grid lines.
+    Level(Box<Level>),
+    /// A helix that climbs or dives: sections at equal steps of tip height, lowest first.
+    Slope {
+        /// The move.
+        helix: Helix,
+        /// The sections.
+        sections: Vec<Section>,
+    },
+    /// The blank stands still.
+    Still,
+    /// Anything else.
+    Search,
+}
+
+/// A helix at one depth, with what its rows need.
+#[derive(Debug)]
+pub(crate) struct Level {
+    /// The move.
+    pub(crate) helix: Helix,
+    /// The section.
+    pub(crate) section: Section,
+    /// Samples of it.
+    pub(crate) phases: Phases,
+    /// Greatest moment either way.
+    pub(crate) spread: f64,
+}
+
+/// A section sampled at the grid step, once for each of several places between two grid lines; its left and its
+/// right half apart, so that mixing two samples never mixes across the corner in the middle.
+#[derive(Debug)]
+pub(crate) struct Phases {
+    left: Vec<Vec<f32>>,
+    right: Vec<Vec<f32>>,
+    /// No sample cuts below this.
+    pub(crate) floor: f32,
+}
+
+/// Places between two grid lines. Between them the samples are mixed linearly: flanks are nearly straight, and even
+/// across a ball of one millimetre and a grid of a tenth this is good to a few millionths.
+const PHASES: usize = 16;
+/// Largest step of tip height between two sections of a slope, mm. The shape changes so little with depth that
+/// mixing linearly between them stays within a ten-thousandth of a millimetre.
+const SLOPE_STEP_MM: f64 = 0.25;
+/// Steepest helix the tables serve, as advance per radian over the radius of the blank; a steeper one is searched.
+const STEEPEST: f64 = 1.0;
+/// Angles smaller than this are no turning, radians.
+const NO_TURN: f64 = 1e-9;
+/// Lengths smaller than this are no move, mm.
+const NO_MOVE: f64 = 1e-9;
+
+impl Phases {
+    fn sample(section: &Section, step: f64) -> Phases {
+        let half = |left: bool| {
+            let cells = (section.reach() / step).ceil() as usize + 1;
+            (0..=PHASES)
+                .map(|phase| {
+                    let shift = phase as f64 / PHASES as f64;
+                    let from = if left { -section.reach() } else { 0.0 };
+                    (0..cells).map(|i| section.flank(from + (i as f64 + shift) * step, left) as f32).collect()
+                })
+                .collect()
+        };
+        Phases { left: half(true), right: half(false), floor: section.level_floor() as f32 }
+    }
+
+    /// The two nearest samples of a half and the share of the second, for a first column that lies `share` of a step
+    /// inside its left end.
+    pub(crate) fn near(&self, left: bool, share: f64) -> (&[f32], &[f32], f32) {
+        let half = if left { &self.left } else { &self.right };
+        let at = share * PHASES as f64;
+        let phase = (at as usize).min(PHASES - 1);
+        (&half[phase], &half[phase + 1], (at - phase as f64) as f32)
+    }
+}
+
+impl Sweep {
+    /// Makes a run ready for a blank that reaches `wood_radius` from the axis.
+    pub(crate) fn ready(run: Run, profile: Profile, grid: &Grid, wood_radius: f64) -> Sweep {
+        let stroke = run.stroke;
+        let (from, to) = (stroke.from, stroke.to);
+        let angles = [from.theta_rad.min(to.theta_rad), from.theta_rad.max(to.theta_rad)];
+        let lowest = from.tip_mm.min(to.tip_mm);
+        let wide = profile.radius_at((wood_radius - lowest).max(0.0));
+        let stations = [from.s_mm.min(to.s_mm) - wide, from.s_mm.max(to.s_mm) + wide];
+        let wood = [grid.from_s_mm, grid.station_mm(grid.stations - 1)];
+        let reaches = lowest < wood_radius && stations[0] <= wood[1] && stations[1] >= wood[0];
+        let window = (lowest.max(0.0) / wood_radius).min(1.0).acos();
+        let way = if reaches { Way::choose(&stroke, profile, grid, wood_radius) } else { Way::Clear };
+        Sweep { run, stroke, angles, window, stations, way }
+    }
+
+    /// The angles of a row, counted on, at which this sweep may cut it.
+    pub(crate) fn copies(&self, row_angle: f64) -> impl Iterator<Item = f64> + use<> {
+        let first = ((self.angles[0] - self.window - row_angle) / TAU).ceil() as i64;
+        let last = ((self.angles[1] + self.window - row_angle) / TAU).floor() as i64;
+        (first..=last).map(move |turn| row_angle + TAU * turn as f64)
+    }
+}
+
+impl Way {
+    fn choose(stroke: &Stroke, profile: Profile, grid: &Grid, wood_radius: f64) -> Way {
+        let (from, to) = (stroke.from, stroke.to);
+        let turn = to.theta_rad - from.theta_rad;
+        if turn.abs() < NO_TURN {
+            let moves_s = (to.s_mm - from.s_mm).abs() > NO_MOVE;
+            let moves_tip = (to.tip_mm - from.tip_mm).abs() > NO_MOVE;
+            let moves_beside = (to.beside_mm - from.beside_mm).abs() > NO_MOVE;
+            let several = moves_beside || (moves_s && moves_tip);
+            return if several { Way::Search } else { Way::Still };
+        }
+        let helix = Helix {
+            profile,
+            advance: (to.s_mm - from.s_mm) / turn,
+            climb: (to.tip_mm - from.tip_mm) / turn,
+            beside: from.beside_mm,
+        };
+        let lowest = from.tip_mm.min(to.tip_mm);
+        // Beside the axis floor and flank are cut at quite different moments, which the tables do not foresee.
+        let steady = from.beside_mm == 0.0 && to.beside_mm == 0.0 && lowest > 0.0;
+        let gentle = helix.advance.abs() <= STEEPEST * wood_radius && helix.climb.abs() <= lowest;
+        if !steady || !gentle {
+            return Way::Search;
+        }
+        let Some(reach) = reach_of(&helix, lowest, wood_radius) else {
+            return Way::Search;
+        };
+        if (to.tip_mm - from.tip_mm).abs() < NO_MOVE {
+            let section = Section::level(&helix, lowest, reach);
+            let phases = Phases::sample(&section, grid.step_mm);
+            let spread = section.moment_spread();
+            return Way::Level(Box::new(Level { helix, section, phases, spread }));
+        }
+        let highest = from.tip_mm.max(to.tip_mm).min(wood_radius + SLOPE_STEP_MM);
+        let steps = ((highest - lowest) / SLOPE_STEP_MM).ceil().max(1.0) as usize;
+        let tip = |i: usize| lowest + (highest - lowest) * i as f64 / steps as f64;
+        let sections = (0..=steps).map(|i| Section::search(&helix, tip(i), reach)).collect();
+        Way::Slope { helix, sections }
+    }
+}
+
+/// Half the width of what a helix cuts at the wood's surface; `None` where the cutter is too narrow to make it with
+/// its cone alone.
+fn reach_of(helix: &Helix, tip: f64, wood_radius: f64) -> Option<f64> {
+    let height = wood_radius - tip;
+    let at_surface = helix.profile.radius_at(height);
+    let mut reach = at_surface;
+    // Each round widens by a hundredth; a helix no steeper than the tables serve widens a groove by less than half.
+    for _ in 0..60 {
+        reach *= 1.01;
+        let cut = |v: f64| narrow(&|phi| helix.entry(v, phi, tip), -0.5, 0.5, 0.0).1;
+        if cut(reach) >= wood_radius && cut(-reach) >= wood_radius {
+            let full = helix.profile.radius_at(height * 1.05);
+            return (full > at_surface).then_some(reach);
+        }
+    }
+    None
+}
+
+/// The ray at station `s` and angle `theta` (counted on, so that the right turn of the blank is meant) as the cutter
+/// at `stand` meets it.
+pub(crate) fn meeting(stand: Stand, s: f64, theta: f64) -> Meeting {
+    let (sin, cos) = (theta - stand.theta_rad).sin_cos();
+    Meeting { u: s - stand.s_mm, sin, cos, tip: stand.tip_mm, beside: stand.beside_mm }
+}
+
+/// Moments of a stroke that are looked at before the best of them is refined.
+const LOOKS: usize = 48;
+
+/// Least radius that a profile reaches on a ray over a whole stroke, by looking along it. Infinity if it misses.
+pub(crate) fn search_stroke(stroke: &Stroke, profile: &Profile, s: f64, theta: f64, wide: f64) -> f64 {
+    let (from, to) = (stroke.from, stroke.to);
+    let entry = |share: f64| profile.entry(meeting(from.towards(to, share), s, theta));
+    // Only the shares in which the cutter's axis is within reach along the blank need a look.
+    let along = to.s_mm - from.s_mm;
+    let (first, last) = if along.abs() < NO_MOVE {
+        if (s - from.s_mm).abs() > wide {
+            return f64::INFINITY;
+        }
+        (0.0, 1.0)
+    } else {
+        let a = (s - wide - from.s_mm) / along;
+        let b = (s + wide - from.s_mm) / along;
+        (a.min(b).max(0.0), a.max(b).min(1.0))
+    };
+    if first > last {
+        return f64::INFINITY;
+    }
+    let share = |i: usize| first + (last - first) * i as f64 / LOOKS as f64;
+    let mut best = (f64::INFINITY, 0);
+    for i in 0..=LOOKS {
+        let radius = entry(share(i));
+        if radius < best.0 {
+            best = (radius, i);
+        }
+    }
+    if best.0.is_infinite() {
+        return f64::INFINITY;
+    }
+    let low = share(best.1.saturating_sub(1));
+    let high = share((best.1 + 1).min(LOOKS));
+    narrow(&entry, low, high, share(best.1)).1.min(best.0)
+}

@@ -1,0 +1,200 @@
+//! What every path must keep to, whatever the job, and one finding for each thing that can stand against it.
+
+use super::*;
+use crate::design::{self, Screw, sample};
+use crate::drawing::Hand;
+use crate::finding::Finding;
+use crate::job::{Job, Order, Passes, Travel};
+use crate::setup::Centre;
+
+fn planned(job: &Job) -> (Screw, Option<Path>, Vec<Finding>) {
+    let screw = design::screw(job).0.unwrap();
+    let (path, findings) = plan(job, &screw);
+    (screw, path, findings)
+}
+
+fn path_of(job: &Job) -> Path {
+    let (_, path, findings) = planned(job);
+    assert!(findings.is_empty(), "{findings:?}");
+    path.unwrap()
+}
+
+/// Jobs that differ in everything that shapes a path.
+fn jobs() -> Vec<Job> {
+    let mut jobs = Vec::new();
+    for hand in [Hand::Right, Hand::Left] {
+        for order in [Order::ByStart, Order::ByDepth] {
+            for travel in [Travel::OneWay, Travel::BothWays] {
+                for limit_deg in [None, Some(3500.0)] {
+                    let mut job = sample::job();
+                    (job.screw.hand, job.cutting.order, job.cutting.travel) = (hand, order, travel);
+                    job.cutting.spring_pass = true;
+                    job.machine.a.limit_deg = limit_deg;
+                    jobs.push(job);
+                }
+            }
+        }
+    }
+    jobs
+}
+
+/// Every move with the place it comes from.
+fn steps(path: &Path) -> impl Iterator<Item = (Place, Move)> + '_ {
+    let from = std::iter::once(path.from).chain(path.moves.iter().map(|step| step.to));
+    from.zip(path.moves.iter().copied())
+}
+
+#[test]
+fn every_move_along_the_helix_is_on_its_start() {
+    for job in jobs() {
+        let path = path_of(&job);
+        for step in path.moves.iter().filter(|step| matches!(step.pace, Pace::Feed { .. })) {
+            let start_deg = 180.0 * f64::from(path.passes[step.pass].start);
+            let helix = start_deg + job.screw.hand.sign() * 360.0 * step.to.s_mm / 20.0;
+            let off = (step.to.theta_deg - helix + 180.0).rem_euclid(360.0) - 180.0;
+            assert!(off.abs() < 1e-6, "{off} degrees off at {step:?}");
+        }
+    }
+}
+
+#[test]
+fn each_start_is_cut_at_every_depth_over_the_whole_thread() {
+    for job in jobs() {
+        let (screw, path, _) = planned(&job);
+        let path = path.unwrap();
+        assert_eq!(
+            (path.depths_mm.len(), path.passes.len()),
+            (3, 8),
+            "three passes and a spring pass, two starts"
+        );
+        for (index, pass) in path.passes.iter().enumerate() {
+            let (from, cut) =
+                steps(&path).find(|(_, step)| step.pass == index && step.what == What::Cut).unwrap();
+            let (low, high) = (from.s_mm.min(cut.to.s_mm), from.s_mm.max(cut.to.s_mm));
+            assert!(low <= -15.0 && high == 320.0, "{low} to {high}");
+            assert!((screw.crest_radius_mm - cut.to.r_mm - pass.depth_mm).abs() < 1e-9);
+        }
+        let mut seen: Vec<(u32, usize)> = path.passes.iter().map(|pass| (pass.start, pass.number)).collect();
+        if job.cutting.order == Order::ByDepth {
+            assert!(seen.is_sorted_by_key(|&(start, number)| (number, start)));
+        } else {
+            assert!(seen.is_sorted());
+        }
+        seen.sort_unstable();
+        seen.dedup();
+        assert_eq!(seen.len(), 8);
+    }
+}
+
+#[test]
+fn rapids_change_one_value_and_never_below_the_blank() {
+    for job in jobs() {
+        for (from, step) in steps(&path_of(&job)).filter(|(_, step)| step.pace == Pace::Rapid) {
+            let changed =
+                [from.s_mm != step.to.s_mm, from.theta_deg != step.to.theta_deg, from.r_mm != step.to.r_mm];
+            assert_eq!(changed.iter().filter(|&&changed| changed).count(), 1, "{from:?} {step:?}");
+            let above = from.r_mm > 25.0 && step.to.r_mm >= 30.0;
+            let up_beside_the_tail_end = step.what == What::Retract && from.s_mm < -15.0 - 4.5 - 2.0;
+            assert!(above || up_beside_the_tail_end, "{from:?} {step:?}");
+        }
+    }
+}
+
+#[test]
+fn passes_begin_in_the_air_with_room_for_the_play() {
+    let mut job = sample::job();
+    (job.machine.x.backlash_mm, job.machine.a.backlash_deg) = (1.0, 9.0);
+    for travel in [Travel::OneWay, Travel::BothWays] {
+        job.cutting.travel = travel;
+        let path = path_of(&job);
+        for (from, step) in steps(&path).filter(|(_, step)| step.what == What::LeadIn) {
+            // Twice one millimetre of X and half a millimetre of lead per nine degrees of A.
+            assert!(((step.to.s_mm - from.s_mm).abs() - 3.0).abs() < 1e-9, "{from:?} {step:?}");
+            let over_the_end = -15.0 - from.s_mm > 4.5 + 3.0 && step.to.s_mm < -15.0 - 4.5;
+            let over_the_blank = from.r_mm > 25.0 && from.s_mm > 330.0;
+            assert!(over_the_end || over_the_blank, "{from:?} {step:?}");
+        }
+    }
+}
+
+#[test]
+fn an_unlimited_rotary_only_ever_turns_ahead_and_less_than_a_turn_between_passes() {
+    for job in jobs().into_iter().filter(|job| job.machine.a.limit_deg.is_none()) {
+        let path = path_of(&job);
+        for (from, step) in steps(&path).filter(|(_, step)| step.what == What::Index) {
+            let towards = path.passes[step.pass].towards;
+            let ahead = if towards == Towards::Head { 1.0 } else { -1.0 } * job.screw.hand.sign();
+            let turn = ahead * (step.to.theta_deg - from.theta_deg);
+            assert!((0.0..360.0).contains(&turn), "{turn}");
+        }
+    }
+}
+
+#[test]
+fn a_limited_rotary_stays_inside_its_limits() {
+    for job in jobs().into_iter().filter(|job| job.machine.a.limit_deg.is_some()) {
+        let path = path_of(&job);
+        let far = path.moves.iter().map(|step| step.to.theta_deg.abs()).fold(0.0, f64::max);
+        assert!(far <= 3500.0, "{far}");
+    }
+}
+
+#[test]
+fn both_ways_alternate() {
+    let mut job = sample::job();
+    job.cutting.travel = Travel::BothWays;
+    let towards: Vec<_> = path_of(&job).passes.iter().map(|pass| pass.towards).collect();
+    let pair = [Towards::Head, Towards::Nose];
+    assert_eq!(towards, [pair, pair, pair].concat());
+}
+
+#[test]
+fn the_cut_runs_at_the_feed_and_the_plunge_slower() {
+    for (from, step) in steps(&path_of(&sample::job())) {
+        let Pace::Feed { minutes } = step.pace else { continue };
+        let round = (step.to.theta_deg - from.theta_deg).to_radians() * 25.0;
+        let way = round.hypot(step.to.s_mm - from.s_mm).hypot(step.to.r_mm - from.r_mm);
+        let wanted = if step.what == What::Approach { 500.0 } else { 1500.0 };
+        assert!((way / minutes - wanted).abs() < 1e-6, "{step:?}");
+    }
+}
+
+#[test]
+fn a_steep_run_out_waits_for_z() {
+    let mut job = sample::job();
+    (job.cutting.run_out_turns, job.machine.z.top_mm_per_min) = (0.05, 300.0);
+    let path = path_of(&job);
+    let (from, step) = steps(&path).find(|(_, step)| step.what == What::RunOut).unwrap();
+    let Pace::Feed { minutes } = step.pace else { panic!("a run-out is fed") };
+    assert!(((step.to.r_mm - from.r_mm) / minutes - 300.0).abs() < 1e-6);
+}
+
+#[test]
+fn each_thing_that_stands_against_a_cut_has_its_finding() {
+    type Spoil = fn(&mut Job);
+    let cases: [(&str, Spoil); 9] = [
+        ("reach-short", |job| job.machine.x_reach_mm = 411.0),
+        ("reach-short", |job| job.machine.z_range_above_axis_mm = [-20.0, 29.0]),
+        ("reach-short", |job| job.machine.z_range_above_axis_mm = [19.0, 120.0]),
+        ("chuck-near", |job| job.blank.waste_head_mm = 10.0),
+        ("centre-wide", |job| job.machine.centre = Some(Centre { diameter_mm: 40.0, angle_deg: 60.0 })),
+        ("turns-short", |job| job.machine.a.limit_deg = Some(3000.0)),
+        ("passes-dropped", |job| job.cutting.passes = Passes::EqualArea(30)),
+        ("chuck-near", |job| (job.cutter.collet_diameter_mm, job.cutter.stick_out_mm) = (400.0, 31.0)),
+        ("chuck-near", |job| {
+            // Only the way back begins that near to the chuck.
+            (job.cutting.travel, job.machine.x.backlash_mm) = (Travel::BothWays, 25.0);
+        }),
+    ];
+    let mut wrong = Vec::new();
+    for (index, (code, spoil)) in cases.into_iter().enumerate() {
+        let mut job = sample::job();
+        spoil(&mut job);
+        let (_, path, findings) = planned(&job);
+        let names: Vec<_> = findings.iter().map(|finding| finding.code.name).collect();
+        if names != [code] || findings[0].help.is_none() || (path.is_none() != (code == "turns-short")) {
+            wrong.push(format!("case {index}: wanted {code}, got {findings:?}"));
+        }
+    }
+    assert!(wrong.is_empty(), "{}", wrong.join("\n"));
+}

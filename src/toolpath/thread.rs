@@ -1,0 +1,146 @@
+//! The moves of a thread. The helix is theta = 360 · start / starts + hand · 360 · s / lead: start 1 passes the nose
+//! face at angle 0.
+
+use super::frame::Frame;
+use super::{Move, Pace, Pass, Path, Place, Towards, What, faults, order};
+use crate::design::Screw;
+use crate::feeds;
+use crate::finding::Finding;
+use crate::job::Job;
+
+/// Share of the feed at which the cutter goes down beside the wood: it cuts nothing there, and the operator sees
+/// where it is going.
+const PLUNGE_SHARE: f64 = 1.0 / 3.0;
+
+/// Rounding of an angle, as a share of a turn, that does not count as having passed a start.
+const SAME_ANGLE: f64 = 1e-9;
+
+/// Plans the cut of a thread.
+///
+/// Returns the moves, unless there is no way to make them, and everything that stands against them: places the
+/// machine does not reach, things in the way, axes too slow for the feed. A path that comes with a finding of weight
+/// `stop` is for showing, not for cutting.
+pub fn plan(job: &Job, screw: &Screw) -> (Option<Path>, Vec<Finding>) {
+    let frame = Frame::new(job, screw);
+    let (depths_mm, note) = feeds::depths(job, screw);
+    let mut findings: Vec<Finding> = note.into_iter().collect();
+    findings.extend(faults::of(job, screw, &frame));
+    let passes = order::passes(&job.cutting, job.screw.starts, &depths_mm);
+    let mut planner = Planner { job, screw, frame: &frame, at: None, moves: Vec::new() };
+    let mut from = None;
+    for (index, pass) in passes.iter().enumerate() {
+        let first = planner.first_place(pass);
+        let Some(first) = first else {
+            findings.push(faults::turns_short(job, planner.span_deg(pass)));
+            return (None, findings);
+        };
+        from.get_or_insert(Place { r_mm: frame.high_r_mm, ..first });
+        planner.pass(index, pass, first, index + 1 == passes.len());
+    }
+    let moves = planner.moves;
+    (from.map(|from| Path { from, moves, passes, depths_mm }), findings)
+}
+
+struct Planner<'a> {
+    job: &'a Job,
+    screw: &'a Screw,
+    frame: &'a Frame,
+    /// Where the cutter stands; `None` before the first pass.
+    at: Option<Place>,
+    moves: Vec<Move>,
+}
+
+impl Planner<'_> {
+    /// First and last station of a pass.
+    fn stations(&self, pass: &Pass) -> (f64, f64) {
+        match pass.towards {
+            Towards::Head => (self.frame.tail_air_s_mm, self.frame.drawing.run_out_to_s_mm),
+            Towards::Nose => (self.frame.head_air_s_mm, self.frame.tail_air_s_mm),
+        }
+    }
+
+    /// How far the blank turns along a stretch of the helix, degrees.
+    fn turn_deg(&self, from_s_mm: f64, to_s_mm: f64) -> f64 {
+        self.job.screw.hand.sign() * 360.0 * (to_s_mm - from_s_mm) / self.job.screw.lead_mm
+    }
+
+    /// How far the blank turns in a pass, degrees.
+    fn span_deg(&self, pass: &Pass) -> f64 {
+        let (from, to) = self.stations(pass);
+        self.turn_deg(from, to).abs()
+    }
+
+    /// Where a pass begins, at the height of rapid moves: at the next angle ahead that belongs to its start, or as
+    /// far back as a limited rotary goes when it would run out of turns. `None` when no angle leaves it enough.
+    fn first_place(&self, pass: &Pass) -> Option<Place> {
+        let (s_mm, to_s_mm) = self.stations(pass);
+        let turn = self.turn_deg(s_mm, to_s_mm);
+        let ahead = turn.signum();
+        let start_deg = 360.0 * f64::from(pass.start) / f64::from(self.job.screw.starts);
+        // From here on angles count in the direction in which this pass turns the blank.
+        let helix = ahead * (start_deg + self.turn_deg(0.0, s_mm));
+        let congruent_from =
+            |angle: f64| (helix + 360.0 * ((angle - helix) / 360.0 - SAME_ANGLE).ceil()).max(angle);
+        let next = self.at.map_or(helix, |at| congruent_from(ahead * at.theta_deg));
+        let angle = match self.job.machine.a.limit_deg {
+            None => next,
+            Some(limit) => [next, congruent_from(-limit)]
+                .into_iter()
+                .find(|&angle| angle >= -limit && angle + turn.abs() <= limit)?,
+        };
+        Some(Place { s_mm, theta_deg: ahead * angle, r_mm: self.frame.safe_r_mm })
+    }
+
+    /// The moves of one pass.
+    fn pass(&mut self, index: usize, pass: &Pass, first: Place, last: bool) {
+        let (frame, full_to) = (self.frame, self.frame.drawing.full_to_s_mm);
+        let run_out_to = frame.drawing.run_out_to_s_mm;
+        let depth_r = self.screw.crest_radius_mm - pass.depth_mm;
+        let at = self.at.unwrap_or(Place { r_mm: frame.high_r_mm, ..first });
+        self.at = Some(at);
+        self.rapid(index, What::Return, Place { s_mm: first.s_mm, ..at });
+        self.rapid(index, What::Index, Place { r_mm: at.r_mm, ..first });
+        self.rapid(index, What::Approach, first);
+        match pass.towards {
+            Towards::Head => {
+                self.feed(index, What::Approach, first.s_mm, depth_r);
+                self.feed(index, What::LeadIn, frame.tail_s_mm, depth_r);
+                self.feed(index, What::Cut, full_to, depth_r);
+                self.feed(index, What::RunOut, run_out_to, frame.clear_r_mm);
+            }
+            Towards::Nose => {
+                self.feed(index, What::Approach, first.s_mm, frame.clear_r_mm);
+                self.feed(index, What::LeadIn, run_out_to, frame.clear_r_mm);
+                self.feed(index, What::RunOut, full_to, depth_r);
+                self.feed(index, What::Cut, frame.tail_air_s_mm, depth_r);
+            }
+        }
+        let r_mm = if last { frame.high_r_mm } else { frame.safe_r_mm };
+        if let Some(at) = self.at {
+            self.rapid(index, What::Retract, Place { r_mm, ..at });
+        }
+    }
+
+    /// A rapid move, unless the cutter is there already.
+    fn rapid(&mut self, pass: usize, what: What, to: Place) {
+        if self.at != Some(to) {
+            self.moves.push(Move { pace: Pace::Rapid, what, to, pass });
+            self.at = Some(to);
+        }
+    }
+
+    /// A move along the helix to a station and a radius, or straight down when the station is the same.
+    fn feed(&mut self, pass: usize, what: What, s_mm: f64, r_mm: f64) {
+        let Some(at) = self.at else { return };
+        let to = Place { s_mm, theta_deg: at.theta_deg + self.turn_deg(at.s_mm, s_mm), r_mm };
+        let share = if what == What::Approach { PLUNGE_SHARE } else { 1.0 };
+        let speed = share * self.job.cutting.feed_mm_per_min;
+        // Time follows the way of the cutter through the wood at the crest, unless Z cannot climb as fast.
+        let round = (to.theta_deg - at.theta_deg).to_radians() * self.screw.crest_radius_mm;
+        let (along, down) = (to.s_mm - at.s_mm, to.r_mm - at.r_mm);
+        let way = along.hypot(round).hypot(down);
+        let minutes = (way / speed).max(down.abs() / self.job.machine.z.top_mm_per_min);
+        self.moves.push(Move { pace: Pace::Feed { minutes }, what, to, pass });
+        self.at = Some(to);
+    }
+}

@@ -1,0 +1,261 @@
+//! The tool as people and scripts meet it: files, exit codes, streams, JSON.
+
+use std::fs;
+use std::io::Write;
+use std::path::{Path, PathBuf};
+use std::process::{Command, Output, Stdio};
+
+use serde_json::Value;
+use tempfile::TempDir;
+
+fn root() -> PathBuf {
+    PathBuf::from(env!("CARGO_MANIFEST_DIR"))
+}
+
+fn sample(name: &str) -> String {
+    root().join("samples").join(name).display().to_string()
+}
+
+fn fault(name: &str) -> String {
+    root().join("tests/faults").join(name).display().to_string()
+}
+
+/// Runs the tool in a folder of its own.
+fn run_in(folder: &Path, arguments: &[&str]) -> Output {
+    Command::new(env!("CARGO_BIN_EXE_threadwright"))
+        .args(arguments)
+        .current_dir(folder)
+        .stdin(Stdio::null())
+        .output()
+        .expect("the tool can be started")
+}
+
+fn run(arguments: &[&str]) -> Output {
+    let folder = TempDir::new().expect("a folder can be made");
+    run_in(folder.path(), arguments)
+}
+
+fn code(output: &Output) -> i32 {
+    output.status.code().expect("the tool ends by itself")
+}
+
+fn stdout(output: &Output) -> String {
+    String::from_utf8(output.stdout.clone()).expect("output is text")
+}
+
+fn stderr(output: &Output) -> String {
+    String::from_utf8(output.stderr.clone()).expect("messages are text")
+}
+
+fn json(output: &Output) -> Value {
+    serde_json::from_slice(&output.stdout)
+        .unwrap_or_else(|why| panic!("{why}: {:?} {:?}", stdout(output), stderr(output)))
+}
+
+#[test]
+fn every_sample_cuts_and_proves_clean() {
+    for name in ["nipping-press", "lying-press", "sewing-frame", "standing-press"] {
+        let folder = TempDir::new().expect("a folder can be made");
+        let job = sample(&format!("{name}.toml"));
+        let cut = run_in(folder.path(), &["cut", &job]);
+        assert_eq!(code(&cut), 0, "{name}: {}", stderr(&cut));
+        assert!(stderr(&cut).contains("proved (no findings"), "{}", stderr(&cut));
+        let program = folder.path().join(format!("{name}.nc"));
+        let prove = run_in(folder.path(), &["prove", &job, &program.display().to_string()]);
+        assert_eq!(code(&prove), 0, "{name}: {}", stderr(&prove));
+    }
+}
+
+#[test]
+fn the_same_job_gives_the_same_bytes() {
+    let job = sample("nipping-press.toml");
+    let first = run(&["cut", &job, "--out", "-"]);
+    let second = run(&["cut", &job, "--out", "-"]);
+    assert_eq!(code(&first), 0, "{}", stderr(&first));
+    assert!(stdout(&first).contains("G93"), "standard output holds the program");
+    assert_eq!(first.stdout, second.stdout);
+}
+
+#[test]
+fn an_existing_file_is_kept_unless_it_is_to_be_replaced() {
+    let folder = TempDir::new().expect("a folder can be made");
+    let program = folder.path().join("mine.nc");
+    fs::write(&program, "(my own program)\n").expect("the file can be written");
+    let job = sample("sewing-frame.toml");
+    let refused = run_in(folder.path(), &["cut", &job, "--out", "mine.nc"]);
+    assert_eq!(code(&refused), 2, "{}", stderr(&refused));
+    assert!(stderr(&refused).contains("--replace"), "{}", stderr(&refused));
+    assert_eq!(fs::read_to_string(&program).expect("it is still there"), "(my own program)\n");
+    let replaced = run_in(folder.path(), &["cut", &job, "--out", "mine.nc", "--replace"]);
+    assert_eq!(code(&replaced), 0, "{}", stderr(&replaced));
+    let again = run_in(folder.path(), &["cut", &job, "--out", "mine.nc"]);
+    assert_eq!(code(&again), 0, "the same bytes are no conflict");
+    assert!(stderr(&again).contains("up to date"), "{}", stderr(&again));
+    let left: Vec<_> = fs::read_dir(folder.path()).expect("the folder can be listed").collect();
+    assert_eq!(left.len(), 1, "no temporary file is left: {left:?}");
+}
+
+#[test]
+fn a_wrong_program_is_told_by_the_exit_code_and_the_line() {
+    let proof = run(&["prove", &sample("nipping-press.toml"), &fault("rapid-through-wood.nc")]);
+    assert_eq!(code(&proof), 1);
+    let said = stderr(&proof);
+    assert!(said.contains("stop[rapid-in-wood]") && said.contains("rapid-through-wood.nc:42:1"), "{said}");
+    assert!(said.contains("NOT PROVED"), "{said}");
+}
+
+#[test]
+fn a_program_can_come_from_standard_input() {
+    let text = fs::read(fault("good/nipping-press.nc")).expect("the program can be read");
+    let mut child = Command::new(env!("CARGO_BIN_EXE_threadwright"))
+        .args(["prove", &sample("nipping-press.toml"), "-", "--quiet"])
+        .stdin(Stdio::piped())
+        .stdout(Stdio::piped())
+        .stderr(Stdio::piped())
+        .spawn()
+        .expect("the tool can be started");
+    child.stdin.take().expect("it has an input").write_all(&text).expect("it reads its input");
+    let output = child.wait_with_output().expect("it ends");
+    assert_eq!(code(&output), 0, "{}", stderr(&output));
+    assert!(output.stdout.is_empty() && output.stderr.is_empty(), "--quiet says nothing when all is well");
+}
+
+#[test]
+fn exit_codes_tell_usage_from_input_from_system() {
+    assert_eq!(code(&run(&[])), 2, "a bare call shows the help");
+    assert_eq!(code(&run(&["size"])), 2, "no job");
+    assert_eq!(code(&run(&["carve", "x"])), 2, "no such verb");
+    assert_eq!(code(&run(&["cut", &sample("nipping-press.toml"), "--fine", "7"])), 2, "out of range");
+    assert_eq!(code(&run(&["size", "nowhere.toml"])), 3, "no such job");
+    assert_eq!(code(&run(&["size", "."])), 3, "a folder is no job");
+    assert_eq!(code(&run(&["prove", &sample("nipping-press.toml"), "nowhere.nc"])), 3, "no such program");
+    let job = root().join("tests/jobs/bad/lead-off.toml");
+    let other = root().join("tests/jobs/bad/decimal-comma.toml");
+    let bad = if job.exists() { job } else { other };
+    assert_eq!(code(&run(&["size", &bad.display().to_string()])), 3, "a job that does not check");
+    let nowhere = run(&["cut", &sample("sewing-frame.toml"), "--out", "no/such/folder/x.nc"]);
+    assert_eq!(code(&nowhere), 4, "a place that cannot be written: {}", stderr(&nowhere));
+}
+
+#[test]
+fn a_file_that_is_no_text_is_told_so() {
+    let folder = TempDir::new().expect("a folder can be made");
+    fs::write(folder.path().join("x.toml"), [0x66, 0xff, 0x00]).expect("the file can be written");
+    let output = run_in(folder.path(), &["size", "x.toml"]);
+    assert_eq!(code(&output), 3);
+    assert!(stderr(&output).contains("offset 1"), "{}", stderr(&output));
+}
+
+#[test]
+fn json_is_one_document_with_the_promised_names() {
+    let proof = json(&run(&["prove", "--json", &sample("lying-press.toml"), &fault("good/lying-press.nc")]));
+    assert_eq!(proof["schema"], 1);
+    assert_eq!(proof["verb"], "prove");
+    assert_eq!(proof["proved"], true);
+    for name in [
+        "starts",
+        "hand",
+        "lead_mm",
+        "lead_error_max_mm",
+        "index_error_max_deg",
+        "root_diameter_mm",
+        "crest_diameter_mm",
+        "crest_flat_mm",
+        "thread_length_mm",
+        "form_error_max_mm",
+        "rapid_clearance_min_mm",
+        "removed_mm3",
+        "minutes",
+        "a_rate_max_rpm",
+        "x_rate_max_mm_per_min",
+    ] {
+        assert!(!proof["measured"][name].is_null(), "{name} is not measured");
+    }
+    assert_eq!(proof["measured"]["hand"], "right");
+    assert!((proof["measured"]["lead_mm"].as_f64().expect("a number") - 6.35).abs() < 1e-3);
+    assert_eq!(proof["findings"].as_array().map(Vec::len), Some(0));
+}
+
+#[test]
+fn json_holds_the_findings_of_a_wrong_program() {
+    let output = run(&["prove", "--json", &sample("nipping-press.toml"), &fault("pass-too-deep.nc")]);
+    assert_eq!(code(&output), 1);
+    let document = json(&output);
+    assert_eq!(document["proved"], false);
+    let finding = &document["findings"][0];
+    assert_eq!(finding["code"], "depth-off");
+    assert_eq!(finding["severity"], "stop");
+    for name in ["file", "line", "column", "message", "help", "value", "wanted"] {
+        assert!(!finding[name].is_null(), "{name} is missing in {finding}");
+    }
+    assert!(output.stderr.is_empty(), "with --json nothing else is said: {}", stderr(&output));
+}
+
+#[test]
+fn json_is_one_document_on_failure_too() {
+    for arguments in [
+        &["size", "--json", "nowhere.toml"][..],
+        &["cut", "--json", "nowhere.toml"],
+        &["prove", "--json", "nowhere.toml", "x.nc"],
+    ] {
+        let output = run(arguments);
+        assert_eq!(code(&output), 3);
+        assert!(json(&output)["error"].as_str().is_some_and(|words| words.contains("nowhere.toml")));
+    }
+}
+
+#[test]
+fn a_starter_job_proves_clean_in_both_units() {
+    for units in ["mm", "inch"] {
+        let folder = TempDir::new().expect("a folder can be made");
+        let new = run_in(folder.path(), &["new", "bench.toml", "--units", units]);
+        assert_eq!(code(&new), 0, "{}", stderr(&new));
+        let cut = run_in(folder.path(), &["cut", "bench.toml"]);
+        assert_eq!(code(&cut), 0, "{units}: {}", stderr(&cut));
+        assert!(folder.path().join("bench.nc").exists());
+    }
+}
+
+/// A blank that is still an octagon: the thread program leaves its corners standing, so it is not proved.
+#[test]
+fn a_program_that_fails_its_proof_is_written_only_on_demand_and_says_so() {
+    let folder = TempDir::new().expect("a folder can be made");
+    run_in(folder.path(), &["new", "octagon.toml"]);
+    let job = folder.path().join("octagon.toml");
+    let text = fs::read_to_string(&job).expect("the starter job is there");
+    fs::write(&job, text.replace("\"round\"\nsize = 50", "\"octagon\"\nsize = 52"))
+        .expect("it can be changed");
+    let refused = run_in(folder.path(), &["cut", "octagon.toml"]);
+    assert_eq!(code(&refused), 1, "{}", stderr(&refused));
+    assert!(stderr(&refused).contains("wood-left"), "{}", stderr(&refused));
+    assert!(!folder.path().join("octagon.nc").exists(), "nothing is written");
+    let insisted = run_in(folder.path(), &["cut", "octagon.toml", "--insist"]);
+    assert_eq!(code(&insisted), 1);
+    let program = fs::read_to_string(folder.path().join("octagon.nc")).expect("it is written on demand");
+    assert!(program.starts_with("(NOT PROVED"), "{program}");
+}
+
+#[test]
+fn colours_appear_only_when_asked_for_or_on_a_terminal() {
+    let wrong = ["prove", &sample("nipping-press.toml"), &fault("pass-too-deep.nc")];
+    assert!(!stderr(&run(&wrong)).contains('\u{1b}'), "no colour into a pipe");
+    let coloured = run(&[&wrong[..], &["--color", "always"]].concat());
+    assert!(stderr(&coloured).contains('\u{1b}'));
+}
+
+#[test]
+fn every_example_of_the_help_runs() {
+    let folder = TempDir::new().expect("a folder can be made");
+    std::os::unix::fs::symlink(root().join("samples"), folder.path().join("samples"))
+        .expect("the samples can be linked");
+    for verb in ["new", "size", "cut", "prove"] {
+        let help = stdout(&run(&[verb, "--help"]));
+        let example = help
+            .lines()
+            .find_map(|line| line.trim().strip_prefix("Example: threadwright "))
+            .unwrap_or_else(|| panic!("{verb} --help has no example"));
+        let arguments: Vec<&str> = example.split_whitespace().collect();
+        let output = run_in(folder.path(), &arguments);
+        assert_eq!(code(&output), 0, "{example}: {}", stderr(&output));
+    }
+}

@@ -1,0 +1,62 @@
+//! The generating half against the outside: tables and worked examples that others have printed, and values derived
+//! by hand beside them. Every value has its source; every wrong row is reported, not only the first.
+
+// The demo job speaks of `crate::drawing` and the like; here they come from the library.
+use threadwright::{drawing, job, setup, units};
+
+#[path = "handbook/acme.rs"]
+mod acme;
+#[path = "handbook/depths.rs"]
+mod depths;
+#[path = "handbook/feed.rs"]
+mod feed;
+#[path = "handbook/groove.rs"]
+mod groove;
+#[path = "handbook/helix.rs"]
+mod helix;
+#[path = "handbook/plain_v.rs"]
+mod plain_v;
+#[path = "handbook/practice.rs"]
+mod practice;
+#[path = "../src/design/sample.rs"]
+mod sample;
+#[path = "handbook/trapezoidal.rs"]
+mod trapezoidal;
+#[path = "handbook/v_threads.rs"]
+mod v_threads;
+
+/// Rows checked so far, with what was wrong in them.
+#[derive(Default)]
+struct Sheet {
+    rows: usize,
+    wrong: Vec<String>,
+}
+
+impl Sheet {
+    /// Compares one value with the printed one.
+    fn row(&mut self, what: &str, got: f64, printed: f64, within: f64) {
+        self.rows += 1;
+        // A NaN is never close.
+        let close = (got - printed).abs() <= within;
+        if !close {
+            self.wrong.push(format!("{what}: got {got:.7}, printed {printed}, within {within}"));
+        }
+    }
+
+    /// Fails with every wrong row.
+    fn done(self) {
+        assert!(self.rows > 0, "nothing was checked");
+        assert!(
+            self.wrong.is_empty(),
+            "{} of {} rows:\n{}",
+            self.wrong.len(),
+            self.rows,
+            self.wrong.join("\n")
+        );
+    }
+}
+
+/// Half of the last digit of a value printed with so many decimals, and a hair for the rounding of f64.
+fn printed(decimals: i32) -> f64 {
+    0.5 * 10_f64.powi(-decimals) + 1e-12
+}

@@ -1,0 +1,343 @@
+//! Jobs, machines and cutters as beginners write them: every file of `tests/jobs` is read, and what is said about it
+//! is kept as a snapshot. Jobs that read well and cannot be made (`unmakeable`) are designed and planned too. Good
+//! jobs and the samples give no reason to stop. Adding a case needs no Rust.
+
+use std::fmt::Write;
+use std::fs;
+use std::path::{Path, PathBuf};
+use std::sync::Arc;
+
+use threadwright::design;
+use threadwright::drawing::Hand;
+use threadwright::finding::{Finding, Severity};
+use threadwright::job::{self, DepthAsked, Job, LIMITS, Passes, Starter};
+use threadwright::setup::Tip;
+use threadwright::source::{Mark, Source};
+use threadwright::toolpath;
+use threadwright::units::LengthUnit;
+
+fn files(folder: &str) -> Vec<PathBuf> {
+    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join(folder);
+    let entries = fs::read_dir(&folder).expect("the folder of the cases is there");
+    let mut files: Vec<PathBuf> = entries.map(|entry| entry.expect("a readable entry").path()).collect();
+    files.retain(|path| path.extension().is_some_and(|end| end == "toml"));
+    files.sort();
+    assert!(!files.is_empty(), "no cases in {}", folder.display());
+    files
+}
+
+/// The file's text under a name without folders.
+fn open(path: &Path) -> Result<Arc<Source>, String> {
+    let name = path.file_name().map_or(String::new(), |name| name.to_string_lossy().into_owned());
+    fs::read_to_string(path).map(|text| Source::new(name, text)).map_err(|_| "no such file".to_owned())
+}
+
+fn stem(path: &Path) -> String {
+    path.file_stem().map_or(String::new(), |stem| stem.to_string_lossy().into_owned())
+}
+
+fn read_job(path: &Path) -> (Option<Job>, Vec<Finding>) {
+    let source = open(path).expect("a readable case");
+    let folder = path.parent().expect("a case lies in a folder");
+    job::read(&source, &mut |written| open(&folder.join(written)))
+}
+
+fn read_text(text: &str) -> (Option<Job>, Vec<Finding>) {
+    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/jobs");
+    job::read(&Source::new("job.toml", text), &mut |written| open(&folder.join(written)))
+}
+
+/// What sizes and plan of a job that was read have to say.
+fn make(job: &Job) -> Vec<Finding> {
+    let (screw, mut findings) = design::screw(job);
+    if let Some(screw) = screw {
+        findings.extend(toolpath::plan(job, &screw).1);
+    }
+    findings
+}
+
+/// The findings, plainly.
+fn plain(findings: &[Finding]) -> String {
+    let place = |mark: &Mark| {
+        let (line, column) = mark.line_column();
+        format!("{}:{line}:{column} `{}`", mark.source.name(), mark.text().replace('\n', " "))
+    };
+    let mut text = String::new();
+    for finding in findings {
+        let weight = format!("{:?}", finding.severity).to_lowercase();
+        let _ = writeln!(text, "{weight} [{}] {}", finding.code.name, finding.message);
+        let _ = writeln!(text, "  at {}", finding.mark.as_ref().map_or("no place".to_owned(), place));
+        for (mark, words) in &finding.also {
+            let _ = writeln!(text, "  also {}: {words}", place(mark));
+        }
+        if let Some(help) = &finding.help {
+            let _ = writeln!(text, "  help: {help}");
+        }
+    }
+    text
+}
+
+/// Keeps a snapshot beside the cases: what the file is for, and what is said about it.
+fn keep(folder: &str, path: &Path, findings: &[Finding]) {
+    let slip = fs::read_to_string(path).expect("a readable case");
+    let slip = slip.lines().next().unwrap_or("").to_owned();
+    let mut settings = insta::Settings::clone_current();
+    settings.set_snapshot_path("jobs/said");
+    settings.set_prepend_module_to_snapshot(false);
+    settings.set_omit_expression(true);
+    settings.set_description(slip);
+    settings.bind(|| insta::assert_snapshot!(format!("{folder}-{}", stem(path)), plain(findings)));
+}
+
+fn stops(findings: &[Finding]) -> bool {
+    findings.iter().any(|finding| finding.severity == Severity::Stop)
+}
+
+#[test]
+fn bad_jobs_are_told_what_is_wrong() {
+    for path in files("tests/jobs/bad") {
+        let (job, findings) = read_job(&path);
+        assert!(!findings.is_empty(), "{}: nothing found", path.display());
+        assert_eq!(
+            job.is_none(),
+            stops(&findings),
+            "{}: a job exactly when nothing stops it",
+            path.display()
+        );
+        all_have_a_place_and_a_way_out(&path, &findings);
+        keep("bad", &path, &findings);
+    }
+}
+
+fn all_have_a_place_and_a_way_out(path: &Path, findings: &[Finding]) {
+    for finding in findings {
+        assert!(finding.mark.is_some(), "{}: `{}` has no place", path.display(), finding.message);
+        assert!(finding.help.is_some(), "{}: `{}` has no way out", path.display(), finding.message);
+    }
+}
+
+#[test]
+fn unmakeable_jobs_are_told_what_is_wrong() {
+    for path in files("tests/jobs/unmakeable") {
+        let (job, mut findings) = read_job(&path);
+        let job = job.unwrap_or_else(|| panic!("{} is a bad job:\n{}", path.display(), plain(&findings)));
+        let sizes_and_plan = make(&job);
+        assert!(!sizes_and_plan.is_empty(), "{}: nothing found", path.display());
+        findings.extend(sizes_and_plan);
+        all_have_a_place_and_a_way_out(&path, &findings);
+        keep("unmakeable", &path, &findings);
+    }
+}
+
+#[test]
+fn what_was_said_of_a_job_is_not_said_again_of_its_sizes() {
+    let mut made = 0;
+    for path in files("tests/jobs/bad") {
+        if let Some(job) = read_job(&path).0 {
+            let findings = make(&job);
+            assert!(findings.is_empty(), "{}:\n{}", path.display(), plain(&findings));
+            made += 1;
+        }
+    }
+    assert!(made > 0, "no bad job is good enough to be made");
+}
+
+#[test]
+fn bad_machines_and_cutters_are_told_what_is_wrong() {
+    for path in files("tests/jobs/machines") {
+        let (machine, _, findings) =
+            job::read_machine(&open(&path).expect("a readable case"), LengthUnit::Mm);
+        assert_eq!(machine.is_none(), stops(&findings), "{}", path.display());
+        assert!(!findings.is_empty(), "{}: nothing found", path.display());
+        keep("machine", &path, &findings);
+    }
+    for path in files("tests/jobs/cutters") {
+        let (cutter, _, findings) = job::read_cutter(&open(&path).expect("a readable case"));
+        assert_eq!(cutter.is_none(), stops(&findings), "{}", path.display());
+        assert!(!findings.is_empty(), "{}: nothing found", path.display());
+        keep("cutter", &path, &findings);
+    }
+}
+
+#[test]
+fn every_code_of_a_job_has_a_case() {
+    let mut met = std::collections::BTreeSet::new();
+    for path in files("tests/jobs/bad") {
+        met.extend(read_job(&path).1.iter().map(|finding| finding.code.name));
+    }
+    for code in threadwright::finding::job::ALL {
+        assert!(met.contains(code.name), "no bad job raises {}", code.name);
+    }
+}
+
+#[test]
+fn every_code_of_sizes_and_plan_has_a_case() {
+    let mut met = std::collections::BTreeSet::new();
+    for path in files("tests/jobs/unmakeable") {
+        let job = read_job(&path).0.expect("an unmakeable job reads");
+        met.extend(make(&job).iter().map(|finding| finding.code.name));
+    }
+    for code in threadwright::finding::design::ALL {
+        assert!(met.contains(code.name), "no unmakeable job raises {}", code.name);
+    }
+}
+
+#[test]
+fn good_jobs_and_samples_are_clean() {
+    for path in files("tests/jobs/good").into_iter().chain(files("samples")) {
+        let (job, findings) = read_job(&path);
+        assert!(findings.is_empty(), "{}:\n{}", path.display(), plain(&findings));
+        let job = job.expect("a clean job is there");
+        let findings = make(&job);
+        assert!(findings.is_empty(), "{}:\n{}", path.display(), plain(&findings));
+        for key in ["screw.crest_diameter", "machine.a.top_speed", "cutter.included_angle", "cutting.feed"] {
+            assert!(job.marks.get(key).is_some(), "{}: {key} has no mark", path.display());
+        }
+    }
+}
+
+#[test]
+fn sample_machines_and_cutters_read_alone() {
+    for path in files("samples/machines") {
+        let (machine, marks, findings) = job::read_machine(&open(&path).expect("a sample"), LengthUnit::Inch);
+        assert!(machine.is_some() && findings.is_empty(), "{}:\n{}", path.display(), plain(&findings));
+        assert!(marks.get("machine.z.top").is_some());
+    }
+    for path in files("samples/cutters") {
+        let (cutter, marks, findings) = job::read_cutter(&open(&path).expect("a sample"));
+        assert!(cutter.is_some() && findings.is_empty(), "{}:\n{}", path.display(), plain(&findings));
+        assert!(marks.get("cutter.tip_diameter").is_some());
+    }
+}
+
+#[test]
+fn sample_machines_differ_in_everything() {
+    let machines: Vec<_> = files("samples/machines")
+        .iter()
+        .filter_map(|path| job::read_machine(&open(path).expect("a sample"), LengthUnit::Mm).0)
+        .collect();
+    let differs = |what: &str, of: &dyn Fn(&threadwright::setup::Machine) -> String| {
+        let first = of(&machines[0]);
+        assert!(
+            machines.iter().any(|machine| of(machine) != first),
+            "all sample machines have the same {what}"
+        );
+    };
+    differs("headstock end", &|m| format!("{:?}", m.headstock));
+    differs("sense of A", &|m| format!("{:?}", m.a_plus));
+    differs("zero of Z", &|m| format!("{:?}", m.z_zero));
+    differs("feed convention", &|m| format!("{:?}", m.feed));
+    differs("spindle control", &|m| format!("{:?}", m.spindle.control));
+    differs("limit of A", &|m| format!("{}", m.a.limit_deg.is_some()));
+    differs("unit", &|m| format!("{}", m.style.unit));
+    differs("decimals", &|m| m.style.decimals.to_string());
+    differs("line length", &|m| m.style.line_length.to_string());
+    differs("comments", &|m| format!("{:?}", m.style.comments));
+    differs("line numbers", &|m| format!("{:?}", m.style.line_numbers));
+    differs("percent", &|m| m.style.percent.to_string());
+    differs("end word", &|m| format!("{:?}", m.style.end));
+    differs("dwell unit", &|m| format!("{:?}", m.style.dwell));
+}
+
+fn good(name: &str) -> Job {
+    let path = Path::new(env!("CARGO_MANIFEST_DIR")).join(format!("tests/jobs/good/{name}.toml"));
+    read_job(&path).0.expect("a good job reads")
+}
+
+#[test]
+fn whatever_is_round_stays_exact() {
+    assert_eq!(good("tpi").screw.pitch_mm, 25.4 / 2.5);
+    assert_eq!(good("lead-nearly").screw.lead_mm, 25.4);
+    assert_eq!(good("texts").screw.pitch_mm, 0.375 * 25.4);
+    assert_eq!(good("inch").screw.crest_diameter_mm, 50.8);
+}
+
+#[test]
+fn what_is_left_out_follows() {
+    assert_eq!(good("lead-only").screw.pitch_mm, 10.0);
+    assert_eq!(good("length-gives-head").screw.plain_head_mm, 80.0);
+    assert_eq!(good("length-gives-thread").screw.thread_length_mm, 300.0);
+    let depth = good("depth");
+    assert_eq!(depth.screw.depth, DepthAsked::Depth { depth_mm: 6.0 });
+    assert_eq!(depth.cutting.passes, Passes::Depths(vec![2.5, 4.0, 5.2, 6.0]));
+    let inline = good("inline");
+    assert_eq!(inline.cutter.tip, Tip::Ball { radius_mm: 25.4 / 16.0 });
+    assert_eq!(inline.machine.a.top_deg_per_min, 7200.0);
+    assert_eq!(inline.machine.a.accel_deg_per_s2, 360.0);
+}
+
+#[test]
+fn marks_point_into_the_file_that_holds_the_key() {
+    let job = good("plain");
+    let mark =
+        |key: &str| job.marks.get(key).map(|mark| (mark.source.name().to_owned(), mark.text().to_owned()));
+    assert_eq!(mark("screw.pitch"), Some(("plain.toml".to_owned(), "10".to_owned())));
+    assert_eq!(mark("machine.x.reach"), Some(("bench.toml".to_owned(), "700".to_owned())));
+    assert_eq!(mark("cutter.tip_diameter"), Some(("v60.toml".to_owned(), "1".to_owned())));
+}
+
+#[test]
+fn starters_read_back_clean() {
+    let sizes = [(12.0, 3.0), (24.0, 6.0), (50.0, 10.0), (76.2, 12.7), (120.0, 25.0)];
+    let shops = [(None, None), (Some("bench.toml"), Some("v60.toml"))];
+    for (crest_diameter_mm, pitch_mm) in sizes {
+        for (unit, hand) in [(LengthUnit::Mm, Hand::Right), (LengthUnit::Inch, Hand::Left)] {
+            for (starts, (machine, cutter)) in [(1, shops[0]), (3, shops[0]), (2, shops[1])] {
+                let answers = Starter {
+                    unit,
+                    hand,
+                    crest_diameter_mm,
+                    pitch_mm,
+                    starts,
+                    title: "a \"quoted\" title".to_owned(),
+                    machine: machine.map(str::to_owned),
+                    cutter: cutter.map(str::to_owned),
+                    ..Starter::default()
+                };
+                let text = job::starter(&answers);
+                let (job, findings) = read_text(&text);
+                assert!(findings.is_empty(), "{text}\n{}", plain(&findings));
+                let job = job.expect("a clean job is there");
+                assert_eq!(job.title, answers.title);
+                assert_eq!((job.screw.starts, job.screw.hand), (starts, hand));
+                assert!((job.screw.lead_mm - pitch_mm * f64::from(starts)).abs() < 0.01, "{text}");
+            }
+        }
+    }
+}
+
+#[test]
+fn the_starter_is_short() {
+    let text = job::starter(&Starter::default());
+    insta::with_settings!({ snapshot_path => "jobs/said", prepend_module_to_snapshot => false, omit_expression => true }, {
+        insta::assert_snapshot!("starter", text);
+    });
+}
+
+#[test]
+fn every_row_of_the_limits_is_a_key_that_is_checked() {
+    for row in LIMITS {
+        let (table, leaf) = row.key.rsplit_once('.').expect("a dotted key");
+        let (_, findings) = read_text(&format!("units = \"mm\"\n[{table}]\n{leaf} = -7777777\n"));
+        let said = findings
+            .iter()
+            .find(|finding| finding.mark.as_ref().is_some_and(|mark| mark.text() == "-7777777"));
+        let code = said.map_or("nothing", |finding| finding.code.name);
+        assert!(matches!(code, "out-of-range" | "kind-wrong"), "{}: {code}", row.key);
+    }
+}
+
+#[test]
+fn no_text_makes_the_reader_panic() {
+    let whole = fs::read_to_string(Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/jobs/good/inline.toml"))
+        .expect("a case");
+    for cut in (0..whole.len()).filter(|&at| whole.is_char_boundary(at)) {
+        let (_, findings) = read_text(&whole[..cut]);
+        assert!(cut + 20 > whole.len() || stops(&findings), "a job cut off at byte {cut} passes");
+        let mut holed = whole.clone();
+        holed.remove(cut);
+        read_text(&holed);
+        holed.insert(cut, '=');
+        read_text(&holed);
+    }
+}
