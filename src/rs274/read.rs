@@ -25,7 +25,7 @@ const LINE_NUMBER_DIGITS: usize = 5;
 /// Reads a program.
 ///
 /// Never stops at a fault: the result holds every block that could be read and every finding about the writing.
-/// Allowances of `dialect` are noted once each where the program uses them.
+/// Line numbers and names that only `dialect` allows are noted once each.
 pub fn read(source: &Arc<Source>, dialect: Dialect) -> Program {
     let mut reader = Reader {
         dialect,
@@ -331,8 +331,9 @@ impl Reader {
         self.program.words.push(Word { value, at, length, letter });
     }
 
-    /// The part of a line before a semicolon comment, where the dialect has them.
-    fn without_semicolon_comment<'a>(&mut self, line: &Line<'a>) -> &'a [u8] {
+    /// The part of a line before a semicolon comment, where the dialect has them. They are not noted: a machine file
+    /// that allows them has programs full of them, and they change nothing.
+    fn without_semicolon_comment<'a>(&self, line: &Line<'a>) -> &'a [u8] {
         if !self.dialect.semicolon_comments {
             return line.text;
         }
@@ -346,9 +347,6 @@ impl Reader {
             *byte == b';' && !in_comment
         });
         let Some(start) = start else { return line.text };
-        if !std::mem::replace(&mut self.used.semicolon_comments, true) {
-            self.note(line.part(start..line.text.len()), "a semicolon begins a comment here".to_owned());
-        }
         &line.text[..start]
     }
 
