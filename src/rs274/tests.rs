@@ -1,0 +1,189 @@
+//! Tests of the whole room: another reader must agree, blanks and case must not matter, and no text may break it.
+
+use std::fmt::Write;
+
+use proptest::prelude::*;
+
+use super::program::Value;
+use super::*;
+use crate::finding::program as code;
+use crate::source::Source;
+
+fn control() -> Control {
+    Control {
+        dialect: Dialect::default(),
+        feed: FeedConvention::Linear,
+        unit: LengthUnit::Mm,
+        dwell: DwellUnit::Seconds,
+        hand_spindle: false,
+        block_delete: false,
+        start: Pose::default(),
+    }
+}
+
+fn follow(text: &str) -> Run {
+    run(&Source::new("test.nc", text), &control())
+}
+
+/// A program as a screw needs it: modes, lines of several words, modal lines, comments.
+fn plain_program() -> String {
+    let mut text =
+        String::from("%\n(twenty passes)\nG21 G17 G90 G40 G49 G80\nG94\nS18000 M3\nG4 P2.5\nG0 Z60.\n");
+    for pass in 0..20 {
+        let x = f64::from(pass) * 1.37;
+        writeln!(text, "N{} G0 X-{x:.3} A{:.4} (pass {pass})", pass * 10, f64::from(pass) * 719.123).unwrap();
+        writeln!(text, "G1 Z{:.4} F{}", 32.5 - x / 3.0, 250 + pass).unwrap();
+        writeln!(text, "X{:.4} A-{:.3}\n\nG0 Z+60", 200.0 - x, f64::from(pass) * 3600.5).unwrap();
+    }
+    text + "M5\nM30\n%\n"
+}
+
+/// Letters and numbers of a program in order, as this room reads them.
+fn words(text: &str) -> Vec<(char, f64)> {
+    let program = read(&Source::new("test.nc", text), Dialect::default());
+    assert!(program.findings().is_empty(), "{:?}", program.findings());
+    let number = |value| match value {
+        Value::Number(number) => number,
+        Value::Formula(_) => f64::NAN,
+    };
+    program.words.iter().map(|word| (char::from(word.letter), number(word.value))).collect()
+}
+
+#[test]
+fn another_reader_reads_the_same_words() {
+    let text = plain_program();
+    let other = gcode::parse(&text).unwrap();
+    // Its numbers are single precision, so they are read again from the text that it points at.
+    let read_again = |letter: char, span: gcode::core::Span| {
+        let written = text[span.start..span.end()].trim_start_matches(letter);
+        (span.start, letter, written.parse::<f64>().unwrap())
+    };
+    let mut theirs = Vec::new();
+    for block in &other.blocks {
+        theirs.extend(block.word_addresses.iter().map(|word| read_again(word.letter, word.span)));
+        for code in &block.codes {
+            let (letter, number, span, arguments) = match code {
+                gcode::Code::General(code) => ('G', code.number, code.span, &code.args),
+                gcode::Code::Miscellaneous(code) => ('M', code.number, code.span, &code.args),
+                gcode::Code::ToolChange(code) => ('T', code.number, code.span, &code.args),
+                other => panic!("a code of a kind that the program has not: {other:?}"),
+            };
+            theirs.push((span.start, letter, number.to_string().parse().unwrap()));
+            theirs.extend(arguments.iter().map(|word| read_again(word.letter, word.span)));
+        }
+    }
+    theirs.sort_by_key(|(at, ..)| *at);
+    let theirs: Vec<(char, f64)> = theirs.into_iter().map(|(_, letter, number)| (letter, number)).collect();
+    assert_eq!(words(&text), theirs);
+}
+
+#[test]
+fn positions_are_given_up_and_checking_goes_on() {
+    let run = follow("G0 X1\nG1 X2 X3 F9\nG0 X4\nX5 X6\nG20\nM2\n");
+    assert_eq!(run.motions.len(), 1);
+    assert_eq!(run.lost_at_line, Some(2));
+    assert_eq!(run.findings.iter().filter(|finding| finding.code == &code::WORD_TWICE).count(), 2);
+    assert!(run.ended);
+}
+
+#[test]
+fn a_move_without_feed_is_still_a_move() {
+    let run = follow("G93 G1 X20 A360 F2\nX40 A720\nX60 F4\nM2\n");
+    let minutes: Vec<_> = run.motions.iter().map(|motion| motion.minutes).collect();
+    assert_eq!(minutes, [Some(0.5), None, Some(0.25)]);
+    assert_eq!(run.findings.len(), 1);
+    assert_eq!(run.lost_at_line, None);
+    let run = follow("G1 X1\nX2\nX3 F10\nX4\nM2\n");
+    assert_eq!(run.motions.iter().filter(|motion| motion.minutes.is_none()).count(), 2);
+    assert_eq!(run.findings.len(), 1, "told once, not on every line");
+}
+
+#[test]
+fn the_unit_counts_only_when_set_before_the_first_motion() {
+    assert_eq!(follow("G0 X1\nG20\nM2").unit_set, None);
+    assert_eq!(follow("G20\nG0 X1\nM2").unit_set, Some(LengthUnit::Inch));
+    assert_eq!(follow("G21\nG20 G0 X1\nM2").unit_set, Some(LengthUnit::Inch));
+}
+
+#[test]
+fn hopeless_texts_are_answered() {
+    let long = "9".repeat(10_000_000);
+    let nested = format!("G0 X{}1{}\nM2\n", "[".repeat(10_000), "]".repeat(10_000));
+    for (text, lines) in [
+        (format!("G0 X{long}\nM2\n"), 1),
+        (format!("({long}\nM2\n"), 1),
+        (nested, 1),
+        ("\0".repeat(1_000_000), 1),
+        ("\0\n".repeat(100_000), 100),
+        ("G1 X1 X2 @\r".repeat(100_000), 200),
+        ("%\n".repeat(50_000), 0),
+        ("#".repeat(200) + "1=1\n", 1),
+        ("\u{feff}".repeat(50_000), 1),
+        ("M2\n".repeat(50_000), 0),
+    ] {
+        let run = follow(&text);
+        // Beside what is told of the lines: a missing end, text after the end, how many more there are.
+        assert!((lines..=lines + 4).contains(&run.findings.len()), "{:.20}: {}", text, run.findings.len());
+    }
+}
+
+#[test]
+fn numbers_beyond_all_numbers_lose_the_place() {
+    let run = follow("G20 G0 X[10**308]\nM2\n");
+    assert_eq!(run.findings[0].code, &code::VALUE_IMPOSSIBLE);
+    assert_eq!((run.motions.len(), run.lost_at_line), (0, Some(1)));
+}
+
+/// Text that looks like a program more often than not.
+fn near_programs() -> impl Strategy<Value = String> {
+    let piece = prop_oneof![
+        6 => "[GMXYZAFSTPRIJKLNHDQ][-+]?[0-9]{1,4}(\\.[0-9]{0,3})?",
+        2 => "G(0|1|2|3|4|17|18|19|20|21|28|53|54|80|81|90|91|92|93|94)",
+        1 => "[ \t\r\n]{1,3}",
+        1 => "(#[0-9]{1,4}=?|\\[|\\]|\\(|\\)|%|/|;|\\*\\*|MOD|SIN\\[|ATAN\\[1\\]/\\[2\\])",
+        1 => "[\\PC\u{0}\u{feff}]{1,3}",
+        2 => Just("\n".to_owned()),
+        2 => Just(" ".to_owned()),
+    ];
+    proptest::collection::vec(piece, 0..60).prop_map(|pieces| pieces.concat())
+}
+
+proptest! {
+    // A failure becomes a case in tests/standard, where it can be read.
+    #![proptest_config(ProptestConfig { failure_persistence: None, ..ProptestConfig::default() })]
+
+    #[test]
+    fn no_text_breaks_it_and_every_mark_is_text(text in near_programs()) {
+        let source = Source::new("test.nc", text.as_str());
+        for block_delete in [false, true] {
+            let run = run(&source, &Control { block_delete, ..control() });
+            for finding in &run.findings {
+                let mark = finding.mark.as_ref().unwrap();
+                prop_assert!(text.get(mark.span.clone()).is_some(), "{:?}", finding);
+            }
+            for motion in &run.motions {
+                let to = motion.to;
+                prop_assert!([to.x_mm, to.y_mm, to.z_mm, to.a_deg].iter().all(|word| word.is_finite()));
+                prop_assert!(motion.minutes.is_none_or(|minutes| minutes.is_finite() && minutes >= 0.0));
+            }
+        }
+    }
+
+    /// Blanks mean nothing outside comments, nor does the size of letters (NISTIR 6556 section 3.3).
+    #[test]
+    fn blanks_and_small_letters_change_nothing(gaps in proptest::collection::vec(0..12_usize, 1..40)) {
+        let text = plain_program();
+        let mut spread = String::new();
+        let (mut gap, mut in_comment) = (0, false);
+        for (at, c) in text.chars().enumerate() {
+            in_comment = c == '(' || (in_comment && c != ')');
+            spread.push(if at % 3 == 0 { c.to_ascii_lowercase() } else { c });
+            gap += 1;
+            if !in_comment && gap >= gaps[at % gaps.len()] && c != '%' {
+                spread.push(if at % 2 == 0 { ' ' } else { '\t' });
+                gap = 0;
+            }
+        }
+        prop_assert_eq!(words(&spread), words(&text));
+    }
+}
