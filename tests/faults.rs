@@ -33,9 +33,8 @@ fn prove(job_path: &str, program: &str) -> Proof {
 }
 
 fn cases() -> Vec<Case> {
-    let text =
-        fs::read_to_string(root().join("tests/faults/cases.toml")).expect("the list of cases is there");
-    let cases: Cases = toml::from_str(&text).expect("the list of cases is TOML");
+    let list = common::read(&common::root().join("tests/faults/cases.toml"));
+    let cases: Cases = toml::from_str(list.text()).expect("the list of cases is TOML");
     cases.case
 }
 

@@ -13,29 +13,29 @@ use threadwright::source::Source;
 use threadwright::toolpath;
 
 /// The samples, by name.
-pub const SAMPLES: [&str; 4] = ["nipping-press", "lying-press", "sewing-frame", "standing-press"];
+pub(crate) const SAMPLES: [&str; 4] = ["nipping-press", "lying-press", "sewing-frame", "standing-press"];
 
 /// The project's folder.
-pub fn root() -> PathBuf {
+pub(crate) fn root() -> PathBuf {
     PathBuf::from(env!("CARGO_MANIFEST_DIR"))
 }
 
 /// A text file under its own name.
-pub fn read(path: &Path) -> Arc<Source> {
+pub(crate) fn read(path: &Path) -> Arc<Source> {
     let text = fs::read_to_string(path).unwrap_or_else(|why| panic!("{}: {why}", path.display()));
     Source::new(path.file_name().expect("a file has a name").to_string_lossy(), text)
 }
 
 /// A job with its shop, its drawing and its program.
-pub struct Made {
-    pub job: Job,
-    pub setup: Setup,
-    pub drawing: Drawing,
-    pub program: String,
+pub(crate) struct Made {
+    pub(crate) job: Job,
+    pub(crate) setup: Setup,
+    pub(crate) drawing: Drawing,
+    pub(crate) program: String,
 }
 
 /// Reads and makes a job by its path from the project's folder.
-pub fn make(path: &str) -> Made {
+pub(crate) fn make(path: &str) -> Made {
     let path = root().join(path);
     let beside = path.parent().expect("a job lies in a folder");
     let (job, findings) = job::read(&read(&path), &mut |name| Ok(read(&beside.join(name))));
@@ -44,7 +44,7 @@ pub fn make(path: &str) -> Made {
 }
 
 /// Makes a job.
-pub fn make_job(job: Job) -> Made {
+pub(crate) fn make_job(job: Job) -> Made {
     let (screw, findings) = design::screw(&job);
     let screw = screw.unwrap_or_else(|| panic!("{}: {findings:?}", job.title));
     let (setup, drawing) = (design::setup(&job, &screw), design::drawing(&job, &screw));
@@ -55,6 +55,6 @@ pub fn make_job(job: Job) -> Made {
 }
 
 /// Makes a sample.
-pub fn sample(name: &str) -> Made {
+pub(crate) fn sample(name: &str) -> Made {
     make(&format!("samples/{name}.toml"))
 }
