@@ -128,6 +128,14 @@ fn hopeless_texts_are_answered() {
 }
 
 #[test]
+fn what_is_not_listed_is_counted() {
+    let run = follow(&("@\n".repeat(250) + "M2\n" + &"@\n".repeat(50)));
+    let more = run.findings.iter().find(|finding| finding.code == &code::MORE_ALIKE).unwrap();
+    assert_eq!(more.mark.as_ref().unwrap().line_column().0, 101);
+    assert_eq!(run.findings.iter().filter(|finding| finding.code == &code::CHARACTER_ODD).count(), 100);
+}
+
+#[test]
 fn numbers_beyond_all_numbers_lose_the_place() {
     let run = follow("G20 G0 X[10**308]\nM2\n");
     assert_eq!(run.findings[0].code, &code::VALUE_IMPOSSIBLE);
