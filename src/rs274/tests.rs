@@ -177,6 +177,41 @@ proptest! {
         }
     }
 
+    /// The same path in mm, in inches, in steps, and with every axis shifted by G92.
+    #[test]
+    fn a_path_written_in_other_ways_is_the_same_path(
+        points in proptest::collection::vec((-800..800_i32, -800..800_i32, -90_000..90_000_i32), 1..20)
+    ) {
+        let mut ways = [const { String::new() }; 4];
+        ways[0] += "G21\n";
+        ways[1] += "G20\n";
+        ways[2] += "G21 G91\n";
+        ways[3] += "G21\nG92 X7 Z-3 A90\n";
+        let mut at = [0.0; 3];
+        for (x, z, a) in points {
+            let to = [f64::from(x) / 8.0, f64::from(z) / 8.0, f64::from(a) / 8.0];
+            let word = |way: &mut String, numbers: [f64; 3]| {
+                writeln!(way, "G0 X{:.12} Z{:.12} A{:.12}", numbers[0], numbers[1], numbers[2]).unwrap();
+            };
+            word(&mut ways[0], to);
+            word(&mut ways[1], [to[0] / 25.4, to[1] / 25.4, to[2]]);
+            word(&mut ways[2], [to[0] - at[0], to[1] - at[1], to[2] - at[2]]);
+            word(&mut ways[3], [to[0] + 7.0, to[1] - 3.0, to[2] + 90.0]);
+            at = to;
+        }
+        let [first, others @ ..] = ways.map(|way| follow(&(way + "M2\n")));
+        for other in others {
+            prop_assert!(other.findings.is_empty());
+            prop_assert_eq!(other.motions.len(), first.motions.len());
+            for (one, two) in first.motions.iter().zip(&other.motions) {
+                let apart = (one.to.x_mm - two.to.x_mm).abs()
+                    + (one.to.z_mm - two.to.z_mm).abs()
+                    + (one.to.a_deg - two.to.a_deg).abs();
+                prop_assert!(apart < 1e-9, "{one:?} {two:?}");
+            }
+        }
+    }
+
     /// Blanks mean nothing outside comments, nor does the size of letters (NISTIR 6556 section 3.3).
     #[test]
     fn blanks_and_small_letters_change_nothing(gaps in proptest::collection::vec(0..12_usize, 1..40)) {
