@@ -91,7 +91,9 @@ impl Call {
             });
         }
         // A line that cannot be worked out changes nothing.
-        if !call.unsure {
+        if call.unsure {
+            parameters.in_doubt = true;
+        } else {
             for (index, value) in settings {
                 parameters.set(index, value);
             }
@@ -155,6 +157,7 @@ impl Call {
     fn trouble(&mut self, trouble: &Trouble, span: Range<usize>, findings: &mut Findings) {
         self.unsure = true;
         match trouble {
+            Trouble::Told => None,
             Trouble::Index(index) => findings.say(&code::PARAMETER_BAD, span, || {
                 (
                     format!("there is no parameter {index}"),

@@ -6,7 +6,7 @@ use proptest::prelude::*;
 
 use super::program::Value;
 use super::*;
-use crate::finding::program as code;
+use crate::finding::{Severity, program as code};
 use crate::source::Source;
 
 fn control() -> Control {
@@ -103,6 +103,13 @@ fn the_unit_counts_only_when_set_before_the_first_motion() {
     assert_eq!(follow("G0 X1\nG20\nM2").unit_set, None);
     assert_eq!(follow("G20\nG0 X1\nM2").unit_set, Some(LengthUnit::Inch));
     assert_eq!(follow("G21\nG20 G0 X1\nM2").unit_set, Some(LengthUnit::Inch));
+}
+
+#[test]
+fn an_open_wrapper_weighs_less_after_an_end_word() {
+    let weight = |text: &str| follow(text).findings[0].severity;
+    assert_eq!(weight("%\nG0 X1\n"), Severity::Stop);
+    assert_eq!(weight("%\nG0 X1\nM2\n"), Severity::Care);
 }
 
 #[test]
