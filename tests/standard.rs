@@ -6,7 +6,7 @@ use std::path::PathBuf;
 
 use serde::Deserialize;
 use serde::de::DeserializeOwned;
-use threadwright::finding::Severity;
+use threadwright::finding::{Severity, program};
 use threadwright::rs274::{self, Control, Kind, Motion, Path, Pose, Run, Turning};
 use threadwright::setup::{Dialect, DwellUnit, FeedConvention};
 use threadwright::source::{Mark, Source};
@@ -218,6 +218,21 @@ fn what_the_standard_accepts_does_what_it_says() {
         }
     }
     assert!(wrong.is_empty(), "{}", wrong.join("\n"));
+}
+
+/// A code that no case raises may be one that nothing raises.
+#[test]
+fn every_code_has_a_case() {
+    let mut raised: Vec<String> =
+        cases::<Refused>("refused").into_iter().flat_map(|(_, case)| case.codes).collect();
+    raised.extend(cases::<Accepted>("accepted").into_iter().flat_map(|(_, case)| case.notes));
+    let missing: Vec<&str> = program::ALL
+        .iter()
+        .map(|code| code.name)
+        // It takes a hundred faults of one kind; the room's own tests have them.
+        .filter(|name| *name != program::MORE_ALIKE.name && !raised.iter().any(|code| code == name))
+        .collect();
+    assert!(missing.is_empty(), "{missing:?}");
 }
 
 fn agree(one: f64, other: f64) -> bool {

@@ -91,7 +91,9 @@ impl Call {
             });
         }
         // A line that cannot be worked out changes nothing.
-        if !call.unsure {
+        if call.unsure {
+            parameters.in_doubt = true;
+        } else {
             for (index, value) in settings {
                 parameters.set(index, value);
             }
@@ -155,6 +157,7 @@ impl Call {
     fn trouble(&mut self, trouble: &Trouble, span: Range<usize>, findings: &mut Findings) {
         self.unsure = true;
         match trouble {
+            Trouble::Told => None,
             Trouble::Index(index) => findings.say(&code::PARAMETER_BAD, span, || {
                 (
                     format!("there is no parameter {index}"),
@@ -200,6 +203,8 @@ impl Call {
 
     fn take_m(&mut self, value: f64, span: Range<usize>, findings: &mut Findings) {
         let Some((number, group)) = m_code(value) else {
+            // It may call a subprogram, for all that is known.
+            self.unsure = true;
             findings.say(&code::CODE_UNKNOWN, span, || {
                 (
                     format!("the standard has no M{value}"),
@@ -236,9 +241,16 @@ impl Call {
         }
         *slot = Some(Given { value, span: span.clone() });
         let wanted = match letter {
-            b'F' | b'S' if value < 0.0 => "zero or more (NISTIR 6556 sections 3.7.2 and 4.3.5.1)",
-            b'T' | b'H' | b'D' if !is_slot(value) => {
-                "a whole number from 0 to 999 (NISTIR 6556 sections 3.5.10, 3.5.11 and 3.7.3; the greatest is ours)"
+            b'F' if value < 0.0 => "zero or more (NISTIR 6556 section 4.3.5.1)",
+            b'S' if value < 0.0 => "zero or more (NISTIR 6556 section 3.7.2)",
+            b'T' if !is_slot(value) => {
+                "a whole number from 0 to 999 (NISTIR 6556 section 3.7.3; 999 is ours)"
+            }
+            b'H' if !is_slot(value) => {
+                "a whole number from 0 to 999 (NISTIR 6556 section 3.5.11; 999 is ours)"
+            }
+            b'D' if !is_slot(value) => {
+                "a whole number from 0 to 999 (NISTIR 6556 section 3.5.10; 999 is ours)"
             }
             _ => return,
         };

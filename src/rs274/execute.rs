@@ -327,10 +327,13 @@ impl Follower<'_> {
             FeedMode::InverseTime => match call.word(b'F') {
                 Some(feed) if LEAST_FEED < feed => return Some(feed),
                 _ if call.feed_wrong => return None,
-                Some(_) => ("with this F the move never ends", "give F one over the minutes it shall last"),
+                Some(_) => (
+                    "with this F the move never ends",
+                    "give F one over the minutes it shall last, F2 for half a minute",
+                ),
                 None => (
                     "this cutting move has no F word, and under G93 every one needs its own",
-                    "give F one over the minutes it shall last (NISTIR 6556 section 3.5.19)",
+                    "give F one over the minutes it shall last, F2 for half a minute (NISTIR 6556 section 3.5.19)",
                 ),
             },
             FeedMode::PerMinute => match self.modes.feed {

@@ -198,6 +198,8 @@ pub(super) enum Trouble {
     Index(f64),
     /// The program never set this parameter.
     Unset(usize),
+    /// A parameter may be missing for a reason that was told.
+    Told,
     /// The sum has no answer, such as a division by zero.
     NoAnswer(String),
 }
@@ -212,7 +214,8 @@ impl Formula {
             Formula::Number(value) => return Ok(*value),
             Formula::Parameter(index) => {
                 let index = parameter_index(index.value(parameters)?)?;
-                return parameters.get(index).ok_or(Trouble::Unset(index));
+                let missing = if parameters.in_doubt { Trouble::Told } else { Trouble::Unset(index) };
+                return parameters.get(index).ok_or(missing);
             }
             Formula::Applied(function, inside) => {
                 let inside = inside.value(parameters)?;

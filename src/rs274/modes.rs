@@ -97,7 +97,7 @@ impl Modes {
     /// through later stops until M5. Whether he switches it off in a pause and on again makes no difference to what
     /// is cut.
     pub(super) fn stop(&mut self, call: &Call) {
-        if self.hand_spindle && self.turning == Turning::Stopped && call.m(MGroup::Stop) == Some(0) {
+        if self.hand_spindle && call.m(MGroup::Stop) == Some(0) {
             self.turning = Turning::Clockwise;
         }
     }

@@ -7,6 +7,8 @@ use super::formula::LAST_PARAMETER;
 #[derive(Default)]
 pub(super) struct Parameters {
     values: Vec<Option<f64>>,
+    /// A line that was to set some could not be read, which was told: that others are missing proves nothing now.
+    pub(super) in_doubt: bool,
 }
 
 impl Parameters {

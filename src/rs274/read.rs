@@ -86,7 +86,7 @@ impl Reader {
         for number in 1..=source.line_count() {
             let span = source.line_span(number);
             let line = Line { number, text: &source.text().as_bytes()[span.clone()], span };
-            let trimmed = line.text.trim_ascii();
+            let trimmed = without_outer_blanks(line.text);
             if trimmed.is_empty() {
                 continue;
             }
@@ -403,8 +403,8 @@ impl Reader {
         let from = if slip.what == What::NumberMissing { at.max(item_at + 1) } else { at + 1 };
         let next_word = (from..bytes.len())
             .find(|&next| {
-                squeezed.blank_before(next)
-                    && (bytes[next].is_ascii_uppercase() || matches!(bytes[next], b'#' | b'('))
+                let begins = bytes[next].is_ascii_uppercase() || matches!(bytes[next], b'#' | b'(');
+                bytes[next] == b';' || (begins && squeezed.blank_before(next))
             })
             .unwrap_or(bytes.len());
         let (span, go_on) = match slip.what {
@@ -433,6 +433,14 @@ impl Reader {
         self.say_slip(slip.what, line.part(squeezed.columns(span)));
         go_on
     }
+}
+
+/// A line without blanks and tabs at its ends.
+fn without_outer_blanks(mut text: &[u8]) -> &[u8] {
+    while let [b' ' | b'\t', rest @ ..] | [rest @ .., b' ' | b'\t'] = text {
+        text = rest;
+    }
+    text
 }
 
 /// The end of a comment that holds parentheses of its own: where as many close as were opened.

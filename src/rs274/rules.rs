@@ -111,15 +111,22 @@ fn motion(call: &mut Call, before: &Modes, incremental: bool, findings: &mut Fin
 fn companions(call: &mut Call, findings: &mut Findings) {
     match call.g(GGroup::NonModal) {
         Some(40) => {
-            if let Some(pause) = needed(call, GGroup::NonModal, b'P', "the time", findings)
+            if let Some(pause) =
+                needed(call, GGroup::NonModal, b'P', "the time (NISTIR 6556 section 3.5.4)", findings)
                 && pause < 0.0
             {
                 wrong(call, b'P', "zero or more (NISTIR 6556 section 3.5.4)", findings);
             }
         }
         Some(100) => {
-            let level = needed(call, GGroup::NonModal, b'L', "2, the only kind there is", findings);
-            let system = needed(call, GGroup::NonModal, b'P', "the number of the origin", findings);
+            let level = needed(call, GGroup::NonModal, b'L', "2 (NISTIR 6556 section 3.5.5)", findings);
+            let system = needed(
+                call,
+                GGroup::NonModal,
+                b'P',
+                "the number of the origin (NISTIR 6556 section 3.5.5)",
+                findings,
+            );
             let level_right = level.is_some_and(|level| whole(level) == Some(2.0));
             let system_right =
                 system.and_then(whole).is_some_and(|system| (1.0..=LAST_SYSTEM).contains(&system));
@@ -147,7 +154,7 @@ fn companions(call: &mut Call, findings: &mut Findings) {
         _ => {}
     }
     if call.g(GGroup::Length) == Some(430) && !call.slot_wrong {
-        needed(call, GGroup::Length, b'H', "the tool length", findings);
+        needed(call, GGroup::Length, b'H', "the tool length (NISTIR 6556 section 3.5.11)", findings);
     }
 }
 
@@ -158,10 +165,7 @@ fn needed(call: &Call, group: GGroup, letter: u8, what: &str, findings: &mut Fin
         let span = call.g_span(group);
         let (name, asking) = (char::from(letter), findings.text(span.clone()).to_owned());
         findings.say(&code::WORD_MISSING, span, || {
-            (
-                format!("{asking} has no {name} word"),
-                format!("add {name} and {what} (NISTIR 6556 sections 3.5.4, 3.5.5 and 3.5.11)"),
-            )
+            (format!("{asking} has no {name} word"), format!("add {name} and {what}"))
         });
     }
     value

@@ -6,7 +6,7 @@ use proptest::prelude::*;
 
 use super::program::Value;
 use super::*;
-use crate::finding::program as code;
+use crate::finding::{Severity, program as code};
 use crate::source::Source;
 
 fn control() -> Control {
@@ -106,6 +106,13 @@ fn the_unit_counts_only_when_set_before_the_first_motion() {
 }
 
 #[test]
+fn an_open_wrapper_weighs_less_after_an_end_word() {
+    let weight = |text: &str| follow(text).findings[0].severity;
+    assert_eq!(weight("%\nG0 X1\n"), Severity::Stop);
+    assert_eq!(weight("%\nG0 X1\nM2\n"), Severity::Care);
+}
+
+#[test]
 fn hopeless_texts_are_answered() {
     let long = "9".repeat(10_000_000);
     let nested = format!("G0 X{}1{}\nM2\n", "[".repeat(10_000), "]".repeat(10_000));
@@ -125,6 +132,14 @@ fn hopeless_texts_are_answered() {
         // Beside what is told of the lines: a missing end, text after the end, how many more there are.
         assert!((lines..=lines + 4).contains(&run.findings.len()), "{:.20}: {}", text, run.findings.len());
     }
+}
+
+#[test]
+fn what_is_not_listed_is_counted() {
+    let run = follow(&("@\n".repeat(250) + "M2\n" + &"@\n".repeat(50)));
+    let more = run.findings.iter().find(|finding| finding.code == &code::MORE_ALIKE).unwrap();
+    assert_eq!(more.mark.as_ref().unwrap().line_column().0, 101);
+    assert_eq!(run.findings.iter().filter(|finding| finding.code == &code::CHARACTER_ODD).count(), 100);
 }
 
 #[test]
@@ -165,6 +180,41 @@ proptest! {
                 let to = motion.to;
                 prop_assert!([to.x_mm, to.y_mm, to.z_mm, to.a_deg].iter().all(|word| word.is_finite()));
                 prop_assert!(motion.minutes.is_none_or(|minutes| minutes.is_finite() && minutes >= 0.0));
+            }
+        }
+    }
+
+    /// The same path in mm, in inches, in steps, and with every axis shifted by G92.
+    #[test]
+    fn a_path_written_in_other_ways_is_the_same_path(
+        points in proptest::collection::vec((-800..800_i32, -800..800_i32, -90_000..90_000_i32), 1..20)
+    ) {
+        let mut ways = [const { String::new() }; 4];
+        ways[0] += "G21\n";
+        ways[1] += "G20\n";
+        ways[2] += "G21 G91\n";
+        ways[3] += "G21\nG92 X7 Z-3 A90\n";
+        let mut at = [0.0; 3];
+        for (x, z, a) in points {
+            let to = [f64::from(x) / 8.0, f64::from(z) / 8.0, f64::from(a) / 8.0];
+            let word = |way: &mut String, numbers: [f64; 3]| {
+                writeln!(way, "G0 X{:.12} Z{:.12} A{:.12}", numbers[0], numbers[1], numbers[2]).unwrap();
+            };
+            word(&mut ways[0], to);
+            word(&mut ways[1], [to[0] / 25.4, to[1] / 25.4, to[2]]);
+            word(&mut ways[2], [to[0] - at[0], to[1] - at[1], to[2] - at[2]]);
+            word(&mut ways[3], [to[0] + 7.0, to[1] - 3.0, to[2] + 90.0]);
+            at = to;
+        }
+        let [first, others @ ..] = ways.map(|way| follow(&(way + "M2\n")));
+        for other in others {
+            prop_assert!(other.findings.is_empty());
+            prop_assert_eq!(other.motions.len(), first.motions.len());
+            for (one, two) in first.motions.iter().zip(&other.motions) {
+                let apart = (one.to.x_mm - two.to.x_mm).abs()
+                    + (one.to.z_mm - two.to.z_mm).abs()
+                    + (one.to.a_deg - two.to.a_deg).abs();
+                prop_assert!(apart < 1e-9, "{one:?} {two:?}");
             }
         }
     }
