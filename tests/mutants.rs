@@ -8,7 +8,7 @@ mod common;
 use std::collections::{BTreeMap, BTreeSet};
 use std::fmt::Write;
 
-use common::Made;
+use common::{Dice, Made};
 use threadwright::finding::Severity;
 use threadwright::proof;
 use threadwright::rs274::{Motion, run};
@@ -24,23 +24,6 @@ const FINENESS_MM: f64 = 0.35;
 
 /// Turns of the whole thread that are looked at.
 const QUARTERS: usize = 4;
-
-/// A small generator of numbers that are the same on every machine: xorshift64*.
-/// Source: S. Vigna, An experimental exploration of Marsaglia's xorshift generators, scrambled (2016), from memory.
-struct Dice(u64);
-
-impl Dice {
-    fn below(&mut self, count: usize) -> usize {
-        self.0 ^= self.0 >> 12;
-        self.0 ^= self.0 << 25;
-        self.0 ^= self.0 >> 27;
-        (self.0.wrapping_mul(0x2545_F491_4F6C_DD1D) >> 33) as usize % count
-    }
-
-    fn pick<'a, T>(&mut self, from: &'a [T]) -> &'a T {
-        &from[self.below(from.len())]
-    }
-}
 
 /// Byte ranges of words that begin with one of `letters`, in lines that are no comments.
 fn words(text: &str, letters: &str) -> Vec<(usize, usize)> {

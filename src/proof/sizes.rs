@@ -7,7 +7,7 @@ use crate::stock::Grid;
 
 use super::rows::{Reader, RowSeen, Wanted};
 use super::sure::{SINGLE_PRECISION_MM, Sure};
-use super::thread::{Lay, Placed, Thread, follow, lay};
+use super::thread::{Lay, Placed, Thread, follow, lay, straight_line};
 use super::{Case, Measured, Uncertainty};
 
 /// Rows that are read on one turn, about: one a degree shows every groove some dozens of times.
@@ -72,14 +72,7 @@ struct Sheet<'a> {
 
 impl<'a> Sheet<'a> {
     fn of(case: &'a Case<'a>, thread: &'a Thread) -> Sheet<'a> {
-        let deep = case.drawing.root_diameter_mm / 2.0 + case.drawing.passes.radius_mm;
-        let end_of = |start: usize| {
-            let grooves = thread.grooves.iter().filter(|placed| placed.start == start);
-            grooves
-                .filter(|placed| placed.groove.root <= deep)
-                .map(|placed| placed.groove.middle)
-                .reduce(f64::max)
-        };
+        let end_of = |start: usize| full_end(case.drawing, thread, start);
         let sure = Sure { grid: case.carved.grid, cutter: &case.setup.cutter };
         Sheet { case, thread, ends: (0..thread.starts).map(end_of).collect(), sure }
     }
@@ -379,6 +372,31 @@ impl<'a> Sheet<'a> {
             }
         }
     }
+}
+
+/// Shares of the depth between which the climb of a run-out is read.
+const CLIMB_SHARES: [f64; 2] = [0.1, 0.4];
+
+/// Station at which a start leaves its full depth; `None` if it never has it.
+///
+/// Where the groove climbs out slowly, its root lies within any tolerance for a while, so the climb is carried back, as
+/// a straight line, to the depth it came from. It cannot end after the last groove at full depth.
+fn full_end(drawing: &Drawing, thread: &Thread, start: usize) -> Option<f64> {
+    let (crest, root) = (drawing.crest_diameter_mm / 2.0, drawing.root_diameter_mm / 2.0);
+    let of_start = || thread.grooves.iter().filter(move |placed| placed.start == start);
+    let deep = root + drawing.passes.radius_mm;
+    let full = || of_start().filter(move |placed| placed.groove.root <= deep);
+    let last = full().map(|placed| placed.groove.middle).reduce(f64::max)?;
+    let mut roots: Vec<f64> = full().map(|placed| placed.groove.root).collect();
+    roots.sort_by(f64::total_cmp);
+    let level = roots[roots.len() / 2];
+    let [low, high] = CLIMB_SHARES.map(|share| root + share * (crest - root));
+    let climb: Vec<(f64, f64)> = of_start()
+        .filter(|placed| placed.groove.middle >= last && (low..=high).contains(&placed.groove.root))
+        .map(|placed| (placed.groove.root, placed.groove.middle))
+        .collect();
+    let carried = straight_line(&climb).map(|line| line(level));
+    Some(carried.map_or(last, |end| end.min(last)))
 }
 
 /// Looks for cuts in the plain part behind the run-out.

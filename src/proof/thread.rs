@@ -129,9 +129,6 @@ pub(crate) fn lay(thread: &Thread, wanted_lead: f64, counts: impl Fn(&Placed) ->
             .filter(|placed| placed.start == start && counts(placed))
             .map(|placed| (placed.turns, placed.groove.middle))
             .collect();
-        if points.len() < 3 {
-            return None;
-        }
         lead_sum += slope(&points)?;
         let total: f64 = points.iter().map(|&(turns, s)| s - wanted_lead * turns).sum();
         offsets.push(total / points.len() as f64);
@@ -171,11 +168,22 @@ fn worst_place(
     worst
 }
 
-/// Slope of the straight line through points, by least squares.
-fn slope(points: &[(f64, f64)]) -> Option<f64> {
+/// The straight line through points, by least squares; `None` for fewer than three points or points all at one place.
+pub(crate) fn straight_line(points: &[(f64, f64)]) -> Option<impl Fn(f64) -> f64 + use<>> {
+    let (x, y) = mean(points)?;
+    let slope = slope(points)?;
+    Some(move |at: f64| y + slope * (at - x))
+}
+
+fn mean(points: &[(f64, f64)]) -> Option<(f64, f64)> {
     let n = points.len() as f64;
-    let mean = |f: fn(&(f64, f64)) -> f64| points.iter().map(f).sum::<f64>() / n;
-    let (x, y) = (mean(|p| p.0), mean(|p| p.1));
+    let of = |f: fn(&(f64, f64)) -> f64| points.iter().map(f).sum::<f64>() / n;
+    (3 <= points.len()).then(|| (of(|p| p.0), of(|p| p.1)))
+}
+
+/// Its slope.
+fn slope(points: &[(f64, f64)]) -> Option<f64> {
+    let (x, y) = mean(points)?;
     let spread: f64 = points.iter().map(|p| (p.0 - x).powi(2)).sum();
     let joint: f64 = points.iter().map(|p| (p.0 - x) * (p.1 - y)).sum();
     (spread > 0.0).then(|| joint / spread)

@@ -58,3 +58,27 @@ pub(crate) fn make_job(job: Job) -> Made {
 pub(crate) fn sample(name: &str) -> Made {
     make(&format!("samples/{name}.toml"))
 }
+
+/// A small generator of numbers that are the same on every machine: xorshift64*.
+/// Source: S. Vigna, An experimental exploration of Marsaglia's xorshift generators, scrambled (2016), from memory.
+pub(crate) struct Dice(pub(crate) u64);
+
+impl Dice {
+    /// A whole number below `count`.
+    pub(crate) fn below(&mut self, count: usize) -> usize {
+        self.0 ^= self.0 >> 12;
+        self.0 ^= self.0 << 25;
+        self.0 ^= self.0 >> 27;
+        (self.0.wrapping_mul(0x2545_F491_4F6C_DD1D) >> 33) as usize % count
+    }
+
+    /// One of several.
+    pub(crate) fn pick<'a, T>(&mut self, from: &'a [T]) -> &'a T {
+        &from[self.below(from.len())]
+    }
+
+    /// A number between two.
+    pub(crate) fn between(&mut self, least: f64, most: f64) -> f64 {
+        least + (most - least) * self.below(1 << 20) as f64 / f64::from(1 << 20)
+    }
+}
