@@ -18,7 +18,7 @@ use threadwright::units::LengthUnit;
 
 /// A job made at random for one of the sample machines; it may turn out not to be makeable.
 fn any_job(dice: &mut Dice) -> Job {
-    let name: &str = *dice.pick(&common::SAMPLES);
+    let name = common::SAMPLES[dice.below(common::SAMPLES.len())];
     let mut job = common::sample(name).job;
     let crest = dice.between(20.0, 80.0);
     job.title = format!("trial piece {}", dice.below(1000));

@@ -63,124 +63,113 @@ fn joined(lines: &[&str]) -> String {
 
 /// One edit of a class; `None` where the program offers nothing to edit.
 fn mutate(class: &str, text: &str, dice: &mut Dice) -> Option<String> {
-    let lines: Vec<&str> = text.lines().collect();
-    let code = code_lines(text);
-    let swap_words = |pairs: &[(&str, &str)], dice: &mut Dice| {
-        let (old, new) = *dice.pick(pairs);
-        let places: Vec<usize> = text.match_indices(old).map(|(at, _)| at).collect();
-        let places: Vec<usize> = places
-            .into_iter()
-            .filter(|&at| text[at + old.len()..].starts_with(|c: char| c == '\n' || c == ' '))
-            .collect();
-        (!places.is_empty()).then(|| {
-            let at = *dice.pick(&places);
-            spliced(text, (at, at + old.len()), new)
-        })
-    };
     match class {
+        "sign" | "digit" | "point" | "word-dropped" | "word-doubled" => edit_word(class, text, dice),
+        "line-dropped" | "lines-swapped" | "line-repeated" => Some(edit_lines(class, text, dice)),
+        "index" | "pass-order" => edit_pass(class, text, dice),
+        "truncated" => Some(text[..=dice.below(text.len() - 1)].to_owned()),
+        _ => swap_word(SWAPS.iter().find(|(name, _)| *name == class)?.1, text, dice),
+    }
+}
+
+type Pairs = &'static [(&'static str, &'static str)];
+
+/// Words that stand for another of their kind, by class.
+const SWAPS: [(&str, Pairs); 6] = [
+    ("unit", &[("G21", "G20"), ("G20", "G21")]),
+    ("distance", &[("G90", "G91")]),
+    ("feed-mode", &[("G93", "G94"), ("G94", "G93")]),
+    ("motion-word", &[("G1", "G0"), ("G0", "G1"), ("G1", "G2"), ("G1", "G3")]),
+    (
+        "plane-offset",
+        &[
+            ("G17", "G18"),
+            ("G17", "G19"),
+            ("G54", "G55"),
+            ("G54", "G92 A90"),
+            ("G54", "G92 X5"),
+            ("G49", "G43 H1"),
+        ],
+    ),
+    ("spindle", &[("M3", "M5"), ("M3", "M4"), ("M0", "M1"), ("M5", "M3")]),
+];
+
+fn swap_word(pairs: Pairs, text: &str, dice: &mut Dice) -> Option<String> {
+    let (old, new) = *dice.pick(pairs);
+    let ends = |at: &usize| text[at + old.len()..].starts_with(['\n', ' ']);
+    let places: Vec<usize> = text.match_indices(old).map(|(at, _)| at).filter(ends).collect();
+    (!places.is_empty()).then(|| {
+        let at = *dice.pick(&places);
+        spliced(text, (at, at + old.len()), new)
+    })
+}
+
+fn edit_word(class: &str, text: &str, dice: &mut Dice) -> Option<String> {
+    let letters = match class {
+        "sign" => "XZA",
+        "word-dropped" => "GXZAFSPM",
+        "word-doubled" => "GXZAF",
+        _ => "XZAF",
+    };
+    let at = *dice.pick(&words(text, letters));
+    let word = &text[at.0..at.1];
+    let (letter, number) = word.split_at(1);
+    let new = match class {
         "sign" => {
-            let at = *dice.pick(&words(text, "XZA"));
-            let word = &text[at.0..at.1];
-            let (letter, number) = word.split_at(1);
-            let other = number.strip_prefix('-').map_or(format!("-{number}"), str::to_owned);
-            Some(spliced(text, at, &format!("{letter}{other}")))
+            number.strip_prefix('-').map_or(format!("{letter}-{number}"), |plain| format!("{letter}{plain}"))
         }
         "digit" => {
-            let at = *dice.pick(&words(text, "XZAF"));
-            let mut word = text[at.0..at.1].to_owned();
-            let digits: Vec<usize> =
-                word.bytes().enumerate().filter(|(_, b)| b.is_ascii_digit()).map(|(i, _)| i).collect();
-            let place = *dice.pick(&digits);
-            let old = word.as_bytes()[place] - b'0';
-            let new = (old + 1 + dice.below(9) as u8) % 10;
-            word.replace_range(place..=place, &new.to_string());
-            Some(spliced(text, at, &word))
+            let is_digit = |&(_, byte): &(usize, u8)| byte.is_ascii_digit();
+            let (place, old) = *dice.pick(&word.bytes().enumerate().filter(is_digit).collect::<Vec<_>>());
+            let digit = (old - b'0' + 1 + dice.below(9) as u8) % 10;
+            format!("{}{digit}{}", &word[..place], &word[place + 1..])
         }
         "point" => {
-            let at = *dice.pick(&words(text, "XZAF"));
-            let word = &text[at.0..at.1];
-            let number: f64 = word[1..].parse().ok()?;
+            let number: f64 = number.parse().ok()?;
             let shifted = if dice.below(2) == 0 { number * 10.0 } else { number / 10.0 };
-            Some(spliced(text, at, &format!("{}{shifted:.4}", &word[..1])))
+            format!("{letter}{shifted:.4}")
         }
-        "word-dropped" => {
-            let at = *dice.pick(&words(text, "GXZAFSPM"));
-            Some(spliced(text, at, ""))
-        }
-        "word-doubled" => {
-            let at = *dice.pick(&words(text, "GXZAF"));
-            let word = text[at.0..at.1].to_owned();
-            Some(spliced(text, at, &format!("{word} {word}")))
-        }
-        "line-dropped" => {
-            let gone = *dice.pick(&code);
-            Some(joined(
-                &lines.iter().enumerate().filter(|(i, _)| *i != gone).map(|(_, l)| *l).collect::<Vec<_>>(),
-            ))
-        }
+        "word-dropped" => String::new(),
+        _ => format!("{word} {word}"),
+    };
+    Some(spliced(text, at, &new))
+}
+
+fn edit_lines(class: &str, text: &str, dice: &mut Dice) -> String {
+    let mut lines: Vec<&str> = text.lines().collect();
+    let code = code_lines(text);
+    match class {
+        "line-dropped" => drop(lines.remove(*dice.pick(&code))),
         "lines-swapped" => {
             let at = dice.below(code.len() - 1);
-            let mut lines = lines;
             lines.swap(code[at], code[at + 1]);
-            Some(joined(&lines))
         }
-        "line-repeated" => {
+        _ => {
             let at = *dice.pick(&code);
-            let mut lines = lines;
             lines.insert(at, lines[at]);
-            Some(joined(&lines))
         }
-        "unit" => swap_words(&[("G21", "G20"), ("G20", "G21")], dice),
-        "distance" => swap_words(&[("G90", "G91")], dice),
-        "feed-mode" => swap_words(&[("G93", "G94"), ("G94", "G93")], dice),
-        "motion-word" => swap_words(&[("G1", "G0"), ("G0", "G1"), ("G1", "G2"), ("G1", "G3")], dice),
-        "plane-offset" => swap_words(
-            &[
-                ("G17", "G18"),
-                ("G17", "G19"),
-                ("G54", "G55"),
-                ("G54", "G92 A90"),
-                ("G54", "G92 X5"),
-                ("G49", "G43 H1"),
-            ],
-            dice,
-        ),
-        "spindle" => swap_words(&[("M3", "M5"), ("M3", "M4"), ("M0", "M1"), ("M5", "M3")], dice),
-        "index" => {
-            // All A words of one pass turned by some degrees.
-            let passes: Vec<usize> = lines
-                .iter()
-                .enumerate()
-                .filter(|(_, l)| l.contains("G0") && l.contains(" A"))
-                .map(|(i, _)| i)
-                .collect();
-            let from = *dice.pick(&passes);
-            let to = passes.iter().copied().find(|&i| i > from).unwrap_or(lines.len());
-            let turn = [-180.0, -90.0, -2.0, -1.0, 1.0, 2.0, 90.0, 120.0, 180.0][dice.below(9)];
-            let edited: Vec<String> = lines
-                .iter()
-                .enumerate()
-                .map(
-                    |(i, line)| if (from..to).contains(&i) { turned(line, turn) } else { (*line).to_owned() },
-                )
-                .collect();
-            Some(joined(&edited.iter().map(String::as_str).collect::<Vec<_>>()))
-        }
-        "pass-order" => {
-            let passes: Vec<usize> = lines
-                .iter()
-                .enumerate()
-                .filter(|(_, l)| l.contains("G0") && l.contains(" A"))
-                .map(|(i, _)| i)
-                .collect();
-            let at = dice.below(passes.len().checked_sub(2)?);
-            let (a, b, c) = (passes[at], passes[at + 1], passes[at + 2]);
-            let order = [&lines[..a], &lines[b..c], &lines[a..b], &lines[c..]].concat();
-            Some(joined(&order))
-        }
-        "truncated" => Some(text[..1 + dice.below(text.len() - 1)].to_owned()),
-        other => panic!("no class {other}"),
     }
+    joined(&lines)
+}
+
+/// Turns all A words of one pass by some degrees, or lets two passes change places.
+fn edit_pass(class: &str, text: &str, dice: &mut Dice) -> Option<String> {
+    let lines: Vec<&str> = text.lines().collect();
+    let begins_pass = |line: &str| line.contains("G0") && line.contains(" A");
+    let passes: Vec<usize> = (0..lines.len()).filter(|&i| begins_pass(lines[i])).collect();
+    if class == "pass-order" {
+        let at = dice.below(passes.len().checked_sub(2)?);
+        let (a, b, c) = (passes[at], passes[at + 1], passes[at + 2]);
+        return Some(joined(&[&lines[..a], &lines[b..c], &lines[a..b], &lines[c..]].concat()));
+    }
+    let from = *dice.pick(&passes);
+    let to = passes.iter().copied().find(|&i| i > from).unwrap_or(lines.len());
+    let turn = *dice.pick(&[-180.0, -90.0, -2.0, -1.0, 1.0, 2.0, 90.0, 120.0, 180.0]);
+    let edit = |(i, line): (usize, &&str)| {
+        if (from..to).contains(&i) { turned(line, turn) } else { (*line).to_owned() }
+    };
+    let edited: Vec<String> = lines.iter().enumerate().map(edit).collect();
+    Some(joined(&edited.iter().map(String::as_str).collect::<Vec<_>>()))
 }
 
 /// A line with its A word turned on.

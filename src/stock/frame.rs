@@ -57,7 +57,7 @@ pub struct Stroke {
     pub to: Stand,
 }
 
-/// The strokes of motions, in order. An arc becomes chords that leave it by at most [`CHORD_MM`].
+/// The strokes of motions, in order. An arc becomes chords that leave it by at most a thousandth of a millimetre.
 pub fn strokes(motions: &[Motion], setup: &Setup) -> Vec<Stroke> {
     let mut all = Vec::with_capacity(motions.len());
     for (index, motion) in motions.iter().enumerate() {
