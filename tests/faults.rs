@@ -1,17 +1,14 @@
 //! Good programs altered one way each: every alteration must raise its own finding and no other stop, and the good
 //! programs must raise none. Cases stand in `tests/faults/cases.toml`; adding one needs no Rust.
 
+#[allow(dead_code, reason = "each test binary uses its own part of it")]
+mod common;
+
 use std::collections::BTreeSet;
-use std::fs;
-use std::path::{Path, PathBuf};
-use std::sync::Arc;
 
 use serde::Deserialize;
-use threadwright::design;
 use threadwright::finding::{Severity, proof as code};
-use threadwright::job;
 use threadwright::proof::{self, DEFAULT_FINENESS_MM, Proof};
-use threadwright::source::Source;
 
 #[derive(Deserialize)]
 struct Cases {
@@ -28,32 +25,16 @@ struct Case {
     altered: String,
 }
 
-fn root() -> PathBuf {
-    PathBuf::from(env!("CARGO_MANIFEST_DIR"))
-}
-
-fn read(path: &Path) -> Arc<Source> {
-    let text = fs::read_to_string(path).unwrap_or_else(|why| panic!("{}: {why}", path.display()));
-    Source::new(path.file_name().expect("a file has a name").to_string_lossy(), text)
-}
-
 /// Proves a program against a job, both by their paths from `tests/faults`.
 fn prove(job_path: &str, program: &str) -> Proof {
-    let folder = root().join("tests/faults");
-    let job_file = folder.join(job_path);
-    let beside = job_file.parent().expect("a job lies in a folder");
-    let (job, findings) = job::read(&read(&job_file), &mut |name| Ok(read(&beside.join(name))));
-    let job = job.unwrap_or_else(|| panic!("{job_path}: {findings:?}"));
-    let (screw, findings) = design::screw(&job);
-    let screw = screw.unwrap_or_else(|| panic!("{job_path}: {findings:?}"));
-    let (setup, drawing) = (design::setup(&job, &screw), design::drawing(&job, &screw));
-    proof::prove(&read(&folder.join(program)), &setup, &drawing, DEFAULT_FINENESS_MM)
+    let made = common::make(&format!("tests/faults/{job_path}"));
+    let program = common::read(&common::root().join("tests/faults").join(program));
+    proof::prove(&program, &made.setup, &made.drawing, DEFAULT_FINENESS_MM)
 }
 
 fn cases() -> Vec<Case> {
-    let text =
-        fs::read_to_string(root().join("tests/faults/cases.toml")).expect("the list of cases is there");
-    let cases: Cases = toml::from_str(&text).expect("the list of cases is TOML");
+    let list = common::read(&common::root().join("tests/faults/cases.toml"));
+    let cases: Cases = toml::from_str(list.text()).expect("the list of cases is TOML");
     cases.case
 }
 
@@ -81,7 +62,7 @@ fn each_fault_raises_its_own_finding_and_no_other_stop() {
 
 #[test]
 fn the_good_programs_raise_nothing() {
-    for name in ["nipping-press", "lying-press", "sewing-frame", "standing-press"] {
+    for name in common::SAMPLES {
         let proof = prove(&format!("../../samples/{name}.toml"), &format!("good/{name}.nc"));
         assert!(proof.findings.is_empty(), "{name}: {:?}", proof.findings);
     }
@@ -91,7 +72,8 @@ fn the_good_programs_raise_nothing() {
 #[test]
 fn faults_are_small_alterations_of_good_programs() {
     for case in cases() {
-        let text = |name: &str| read(&root().join("tests/faults").join(name)).text().to_owned();
+        let text =
+            |name: &str| common::read(&common::root().join("tests/faults").join(name)).text().to_owned();
         let (good, bad) = (text(&format!("good/{}.nc", case.good)), text(&case.file));
         let good: BTreeSet<&str> = good.lines().collect();
         let changed = bad.lines().filter(|line| !good.contains(line)).count();

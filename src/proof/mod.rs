@@ -53,6 +53,14 @@ pub const DEFAULT_FINENESS_MM: f64 = 0.1;
 pub fn prove(program: &Arc<Source>, setup: &Setup, drawing: &Drawing, fineness_mm: f64) -> Proof {
     let run = rs274::run(program, &control(setup));
     let grid = Grid::over(&setup.blank, fineness_mm);
+    if let Some(finding) = motions::unit(program, &run, setup, drawing) {
+        // Everything else would be wrong for this one reason, and a blank of another size would be carved for nothing.
+        let mut findings = run.findings;
+        findings.push(finding);
+        verdict::settle(&mut findings, run.lost_at_line);
+        let (measured, uncertainty) = (Measured::default(), Uncertainty::default());
+        return Proof { findings, measured, uncertainty, motions: run.motions.len(), grid };
+    }
     let reader = sizes::reader(setup, drawing, grid);
     let seen_step = (grid.rows / sizes::ROWS_SEEN).max(1);
     let carved: Carved<_> = stock::carve(&run.motions, setup, grid, |row| {
@@ -82,8 +90,9 @@ struct Case<'a> {
     carved: &'a Carved<rows::RowSeen>,
 }
 
-/// What the interpreter has to know of the machine.
-fn control(setup: &Setup) -> Control {
+/// What the interpreter has to know of the machine in a set-up. The axes are taken to start above the nose, at the top
+/// of Z's travel, with A at zero.
+pub fn control(setup: &Setup) -> Control {
     let machine = &setup.machine;
     Control {
         dialect: machine.dialect,

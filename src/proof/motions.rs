@@ -2,11 +2,13 @@
 //! wood, chuck, tail centre, shank and collet, and the running time. Every finding stands at its program line.
 
 use std::f64::consts::TAU;
+use std::sync::Arc;
 
+use crate::drawing::Drawing;
 use crate::finding::{Code, Finding, Spot, proof as code};
 use crate::rs274::{FeedMode, Kind, Motion, Pose, Run, Turning};
-use crate::setup::FeedConvention;
-use crate::source::Mark;
+use crate::setup::{FeedConvention, Setup};
+use crate::source::{Mark, Source};
 use crate::stock::{Obstacle, Stroke, gap_to_obstacles, strokes};
 
 use super::sizes::on_wood;
@@ -29,6 +31,30 @@ const FEED_SLACK: f64 = 0.05;
 /// A program whose moves reach so many times too far, or so many times too little, speaks the wrong unit.
 const UNIT_RATIO: f64 = 5.0;
 
+/// Whether the program speaks the wrong unit: its feed moves then reach many times too far or too little along X.
+pub(super) fn unit(program: &Arc<Source>, run: &Run, setup: &Setup, drawing: &Drawing) -> Option<Finding> {
+    let feeds = run.motions.iter().filter(|motion| motion.kind == Kind::Feed);
+    let (low, high) = feeds.fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), motion| {
+        (low.min(motion.to.x_mm), high.max(motion.to.x_mm))
+    });
+    let spoken = run.unit_set?;
+    let ratio = (high - low) / (drawing.run_out_to_s_mm - setup.blank.from_s_mm);
+    if !ratio.is_finite() || (1.0 / UNIT_RATIO..UNIT_RATIO).contains(&ratio) {
+        return None;
+    }
+    let first = run.motions.first()?;
+    let head = &program.text()[..first.span.start];
+    let word = head.rfind("G20").or_else(|| head.rfind("G21"));
+    let mark = word.map_or(first.span.clone(), |at| at..at + 3);
+    let (length, name) = (drawing.unit.show(high - low), spoken.name());
+    Some(
+        Finding::new(&code::UNITS_ODD, format!("read in {name}, the program works over {length} of length"))
+            .at(Mark::new(program, mark))
+            .values(high - low, drawing.run_out_to_s_mm)
+            .help("G21 means millimetres, G20 inches; one of them stands where the other belongs"),
+    )
+}
+
 /// Checks the motions and measures what can be measured on them.
 pub(super) fn check(
     case: &Case<'_>,
@@ -38,7 +64,6 @@ pub(super) fn check(
 ) -> Vec<Finding> {
     let check = Check { case, strokes: strokes(case.motions, case.setup) };
     let mut findings = Vec::new();
-    findings.extend(check.unit(run));
     check.travel(&mut findings);
     check.speeds(measured, &mut findings);
     check.spindle(&mut findings);
@@ -65,31 +90,6 @@ impl Check<'_> {
         Finding::new(code, message)
             .at(Mark::new(self.case.program, motion.span.clone()))
             .spot(at_pose(motion.to))
-    }
-
-    fn unit(&self, run: &Run) -> Option<Finding> {
-        let drawing = self.case.drawing;
-        let feeds = self.case.motions.iter().filter(|motion| motion.kind == Kind::Feed);
-        let (low, high) = feeds.fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), motion| {
-            let x = motion.to.x_mm;
-            (low.min(x), high.max(x))
-        });
-        let spoken = run.unit_set?;
-        let ratio = (high - low) / (drawing.run_out_to_s_mm - self.case.setup.blank.from_s_mm);
-        if !ratio.is_finite() || (1.0 / UNIT_RATIO..UNIT_RATIO).contains(&ratio) {
-            return None;
-        }
-        let first = self.case.motions.first()?;
-        let length = drawing.unit.show(high - low);
-        Some(
-            Finding::new(
-                &code::UNITS_ODD,
-                format!("the program works over {length} of length in unit {}", spoken.name()),
-            )
-            .at(unit_word(self.case, first))
-            .values(high - low, drawing.run_out_to_s_mm)
-            .help("G21 means millimetres, G20 inches; one of them stands where the other belongs"),
-        )
     }
 
     fn travel(&self, findings: &mut Vec<Finding>) {
@@ -377,14 +377,6 @@ impl Check<'_> {
         }
         None
     }
-}
-
-/// The block that set the unit, or the first motion if it is not found.
-fn unit_word(case: &Case<'_>, first: &Motion) -> Mark {
-    let head = &case.program.text()[..first.span.start];
-    let found = head.rfind("G20").or_else(|| head.rfind("G21"));
-    found
-        .map_or_else(|| Mark::new(case.program, first.span.clone()), |at| Mark::new(case.program, at..at + 3))
 }
 
 fn at_pose(pose: Pose) -> Spot {

@@ -62,7 +62,7 @@ fn explains(cause: &Finding, effect: &Finding) -> bool {
 /// Turns findings that follow from another stop into notes that say so, and sorts: stops first, then care, then notes,
 /// each in the order of the program.
 ///
-/// A program that speaks the wrong unit is wrong everywhere, so that explains all else. When the interpreter lost its
+/// When the interpreter lost its
 /// way at a line, what comes after was not carved, so whatever the wood lacks follows from the first stop in the text.
 pub(super) fn settle(findings: &mut [Finding], lost_at_line: Option<usize>) {
     findings.sort_by_key(|finding| (finding.mark.is_none(), rank(finding.code)));
@@ -70,16 +70,15 @@ pub(super) fn settle(findings: &mut [Finding], lost_at_line: Option<usize>) {
     let lost = lost_at_line
         .and_then(|_| findings.iter().find(|f| f.severity == Severity::Stop && in_text(f)))
         .map(|finding| finding.code);
-    let unit = findings.iter().find(|f| f.code == &code::UNITS_ODD).map(|finding| finding.code);
     for i in 0..findings.len() {
         let (before, rest) = findings.split_at_mut(i);
         let finding = &mut rest[0];
-        if finding.severity < Severity::Stop || finding.code == &code::UNITS_ODD {
+        if finding.severity < Severity::Stop {
             continue;
         }
         let earlier = before.iter().filter(|cause| cause.severity == Severity::Stop);
-        let cause = unit
-            .or(lost.filter(|_| !in_text(finding)))
+        let cause = lost
+            .filter(|_| !in_text(finding))
             .or_else(|| earlier.clone().find(|cause| explains(cause, finding)).map(|cause| cause.code));
         if let Some(cause) = cause {
             finding.severity = Severity::Note;

@@ -4,7 +4,7 @@ use comfy_table::{CellAlignment, Table, presets};
 
 use crate::drawing::Drawing;
 use crate::proof::Proof;
-use crate::units::LengthUnit;
+use crate::units::{LengthUnit, tidy_zero};
 
 /// The figures of a proof, a line each, in the unit of the drawing.
 pub fn table(proof: &Proof, drawing: &Drawing) -> String {
@@ -46,7 +46,10 @@ pub fn table(proof: &Proof, drawing: &Drawing) -> String {
     rows.length("gap to the chuck", m.chuck_clearance_min_mm, None, String::new());
     rows.length("gap to the tail centre", m.center_clearance_min_mm, None, String::new());
     let mut other = |what: &str, got: Option<String>| rows.add(what, got, "", String::new());
-    other("wood removed", m.removed_mm3.map(|mm3| format!("{:.0} cm3", mm3 / 1000.0)));
+    other(
+        "wood removed",
+        m.removed_mm3.map(|mm3| format!("{} cm3", tidy_zero(format!("{:.0}", mm3 / 1000.0)))),
+    );
     other("fastest A", m.a_rate_max_rpm.map(|rpm| format!("{rpm:.2} rev/min")));
     other("fastest X", m.x_rate_max_mm_per_min.map(|speed| unit.show_speed(speed)));
     other(

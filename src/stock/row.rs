@@ -4,7 +4,7 @@
 use super::cutter::Profile;
 use super::envelope::{Helix, Section};
 use super::grid::Grid;
-use super::sweep::{Phases, Sweep, Way, meeting, search_stroke};
+use super::sweep::{Phases, Sweep, Way, meeting, search_stroke, stations_at};
 
 /// What one sweep did to one row.
 #[derive(Clone, Copy, Debug, Default)]
@@ -37,13 +37,11 @@ pub(crate) fn cut(row: &mut [f32], sweep: &Sweep, profile: &Profile, grid: &Grid
         Way::Clear => Bite::default(),
         Way::Still => cut_still(row, sweep, profile, grid, theta),
         Way::Search => {
-            let wide = (sweep.stations[1]
-                - sweep.stations[0]
-                - (sweep.stroke.to.s_mm - sweep.stroke.from.s_mm).abs())
-                / 2.0;
             let mut bite = Bite::default();
-            for column in grid.columns(sweep.stations[0], sweep.stations[1]) {
-                let radius = search_stroke(&sweep.stroke, profile, grid.station_mm(column), theta, wide);
+            let [from, to] = stations_at(sweep, theta);
+            for column in grid.columns(from, to) {
+                let radius =
+                    search_stroke(&sweep.stroke, profile, grid.station_mm(column), theta, sweep.wide);
                 bite.take(&mut row[column], radius as f32, column);
             }
             bite

@@ -1,7 +1,7 @@
 //! A stroke made ready for the carve: what it cuts on any row, by tables where the cutter follows a helix and by a
 //! search over the stroke where it does not. Lengths in mm, angles in radians.
 
-use std::f64::consts::TAU;
+use std::f64::consts::{FRAC_PI_2, TAU};
 
 use super::cutter::{Meeting, Profile};
 use super::envelope::{Helix, Section, narrow};
@@ -20,6 +20,8 @@ pub(crate) struct Sweep {
     pub(crate) angles: [f64; 2],
     /// How far to either side of the cutter a row may lie and still be cut.
     pub(crate) window: f64,
+    /// Greatest radius of the cutter inside the blank.
+    pub(crate) wide: f64,
     /// Stations that can be cut, smaller first.
     pub(crate) stations: [f64; 2],
     /// How to find out what is cut.
@@ -120,7 +122,7 @@ impl Sweep {
         let reaches = lowest < wood_radius && stations[0] <= wood[1] && stations[1] >= wood[0];
         let window = (lowest.max(0.0) / wood_radius).min(1.0).acos();
         let way = if reaches { Way::choose(&stroke, profile, grid, wood_radius) } else { Way::Clear };
-        Sweep { run, stroke, angles, window, stations, way }
+        Sweep { run, stroke, angles, window, wide, stations, way }
     }
 
     /// The angles of a row, counted on, at which this sweep may cut it.
@@ -197,6 +199,41 @@ pub(crate) fn meeting(stand: Stand, s: f64, theta: f64) -> Meeting {
     Meeting { u: s - stand.s_mm, sin, cos, tip: stand.tip_mm, beside: stand.beside_mm }
 }
 
+/// Shares of a stroke, first and last, in which the cutter can meet a ray: its axis is within `wide` of it along the
+/// blank, and it stands on the same half of the blank. `None` if there are none.
+fn shares_within_reach(stroke: &Stroke, s: f64, theta: f64, wide: f64) -> Option<[f64; 2]> {
+    let within = |from: f64, to: f64, value: f64, reach: f64, still: f64| {
+        let way = to - from;
+        if way.abs() < still {
+            return ((value - from).abs() <= reach).then_some([0.0, 1.0]);
+        }
+        let (a, b) = ((value - reach - from) / way, (value + reach - from) / way);
+        Some([a.min(b), a.max(b)])
+    };
+    let (from, to) = (stroke.from, stroke.to);
+    let along = within(from.s_mm, to.s_mm, s, wide, NO_MOVE)?;
+    let round = within(from.theta_rad, to.theta_rad, theta, FRAC_PI_2, NO_TURN)?;
+    let first = along[0].max(round[0]).max(0.0);
+    let last = along[1].min(round[1]).min(1.0);
+    (first <= last).then_some([first, last])
+}
+
+/// Stations between which a searched stroke may cut a row whose angle, counted on, is `theta`.
+pub(crate) fn stations_at(sweep: &Sweep, theta: f64) -> [f64; 2] {
+    let (from, to) = (sweep.stroke.from, sweep.stroke.to);
+    let turn = to.theta_rad - from.theta_rad;
+    if turn.abs() < NO_TURN {
+        return sweep.stations;
+    }
+    // The way along the blank while it turns by a quarter to either side of the row.
+    let at = |angle: f64| {
+        let share = ((angle - from.theta_rad) / turn).clamp(0.0, 1.0);
+        from.s_mm + (to.s_mm - from.s_mm) * share
+    };
+    let (a, b) = (at(theta - FRAC_PI_2), at(theta + FRAC_PI_2));
+    [a.min(b) - sweep.wide, a.max(b) + sweep.wide]
+}
+
 /// Moments of a stroke that are looked at before the best of them is refined.
 const LOOKS: usize = 48;
 
@@ -204,21 +241,9 @@ const LOOKS: usize = 48;
 pub(crate) fn search_stroke(stroke: &Stroke, profile: &Profile, s: f64, theta: f64, wide: f64) -> f64 {
     let (from, to) = (stroke.from, stroke.to);
     let entry = |share: f64| profile.entry(meeting(from.towards(to, share), s, theta));
-    // Only the shares in which the cutter's axis is within reach along the blank need a look.
-    let along = to.s_mm - from.s_mm;
-    let (first, last) = if along.abs() < NO_MOVE {
-        if (s - from.s_mm).abs() > wide {
-            return f64::INFINITY;
-        }
-        (0.0, 1.0)
-    } else {
-        let a = (s - wide - from.s_mm) / along;
-        let b = (s + wide - from.s_mm) / along;
-        (a.min(b).max(0.0), a.max(b).min(1.0))
-    };
-    if first > last {
+    let Some([first, last]) = shares_within_reach(stroke, s, theta, wide) else {
         return f64::INFINITY;
-    }
+    };
     let share = |i: usize| first + (last - first) * i as f64 / LOOKS as f64;
     let mut best = (f64::INFINITY, 0);
     for i in 0..=LOOKS {

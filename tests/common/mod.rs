@@ -1,0 +1,60 @@
+//! What several test binaries need: jobs read from disk and all that follows from them.
+
+use std::fs;
+use std::path::{Path, PathBuf};
+use std::sync::Arc;
+
+use threadwright::design;
+use threadwright::drawing::Drawing;
+use threadwright::job::{self, Job};
+use threadwright::post;
+use threadwright::setup::Setup;
+use threadwright::source::Source;
+use threadwright::toolpath;
+
+/// The samples, by name.
+pub(crate) const SAMPLES: [&str; 4] = ["nipping-press", "lying-press", "sewing-frame", "standing-press"];
+
+/// The project's folder.
+pub(crate) fn root() -> PathBuf {
+    PathBuf::from(env!("CARGO_MANIFEST_DIR"))
+}
+
+/// A text file under its own name.
+pub(crate) fn read(path: &Path) -> Arc<Source> {
+    let text = fs::read_to_string(path).unwrap_or_else(|why| panic!("{}: {why}", path.display()));
+    Source::new(path.file_name().expect("a file has a name").to_string_lossy(), text)
+}
+
+/// A job with its shop, its drawing and its program.
+pub(crate) struct Made {
+    pub(crate) job: Job,
+    pub(crate) setup: Setup,
+    pub(crate) drawing: Drawing,
+    pub(crate) program: String,
+}
+
+/// Reads and makes a job by its path from the project's folder.
+pub(crate) fn make(path: &str) -> Made {
+    let path = root().join(path);
+    let beside = path.parent().expect("a job lies in a folder");
+    let (job, findings) = job::read(&read(&path), &mut |name| Ok(read(&beside.join(name))));
+    let job = job.unwrap_or_else(|| panic!("{}: {findings:?}", path.display()));
+    make_job(job)
+}
+
+/// Makes a job.
+pub(crate) fn make_job(job: Job) -> Made {
+    let (screw, findings) = design::screw(&job);
+    let screw = screw.unwrap_or_else(|| panic!("{}: {findings:?}", job.title));
+    let (setup, drawing) = (design::setup(&job, &screw), design::drawing(&job, &screw));
+    let (plan, findings) = toolpath::plan(&job, &screw);
+    let plan = plan.unwrap_or_else(|| panic!("{}: {findings:?}", job.title));
+    let program = post::program(&job, &screw, &plan);
+    Made { job, setup, drawing, program }
+}
+
+/// Makes a sample.
+pub(crate) fn sample(name: &str) -> Made {
+    make(&format!("samples/{name}.toml"))
+}
