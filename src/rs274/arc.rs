@@ -57,7 +57,7 @@ pub(super) fn arc(
     let turn = to[1].atan2(to[0]) - from[1].atan2(from[0]);
     let ahead = (if clockwise { -turn } else { turn }).rem_euclid(std::f64::consts::TAU);
     // Start and end in the same place mean the full circle (NISTIR 6556 section 3.5.3.2).
-    let full = start == end || ahead <= TINY || std::f64::consts::TAU - TINY <= ahead;
+    let full = start == end || ahead <= TINY;
     let sweep_deg = if full { 360.0 } else { ahead.to_degrees() };
     Ok(Arc { plane, centre_mm, radius_mm, sweep_deg: if clockwise { -sweep_deg } else { sweep_deg } })
 }

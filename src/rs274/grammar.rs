@@ -70,7 +70,12 @@ fn word(text: &[u8]) -> Parsed<'_, Item<'_>> {
         return Err(Slip::failure(What::LineNumberPlace, text));
     }
     if !is_word_letter(letter) {
-        return Err(Slip::failure(What::LetterUnknown, text));
+        let what = match letter {
+            'E' => What::Exponent,
+            'O' => What::ProgramNumber,
+            _ => What::LetterUnknown,
+        };
+        return Err(Slip::failure(what, text));
     }
     let (rest, value) = value(rest)?;
     Ok((not_reckoned(rest)?, Item::Word(letter as u8, value)))
@@ -120,6 +125,7 @@ fn no_item(text: &[u8]) -> Parsed<'_, Item<'_>> {
         Some(b']') => What::BracketStray,
         Some(b'/') => What::SlashPlace,
         Some(b'%') => What::PercentPlace,
+        Some(b';') => What::Semicolon,
         Some(b'0'..=b'9' | b'.' | b'+' | b'-' | b'*' | b'=' | b'[') => What::LetterMissing,
         _ => What::CharacterOdd,
     };

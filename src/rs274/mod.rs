@@ -8,6 +8,7 @@ mod squeeze;
 mod slip;
 mod formula;
 mod grammar;
+mod extent;
 mod findings;
 mod program;
 mod read;

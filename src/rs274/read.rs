@@ -6,6 +6,7 @@ use std::sync::Arc;
 
 use nom::Parser;
 
+use super::extent::extent;
 use super::findings::Findings;
 use super::formula::Formula;
 use super::grammar::{Item, comment, head, item, message, plain_word};
@@ -374,8 +375,8 @@ impl Reader {
     }
 
     fn say_slip(&mut self, what: What, span: Range<usize>) {
-        let (code, message, help) = what.told(self.findings.text(span.clone()));
-        self.findings.say(code, span, || (message, help.to_owned()));
+        let message = what.message(self.findings.text(span.clone()));
+        self.findings.say(what.code(), span, || (message, what.help().to_owned()));
     }
 
     /// Tells a fault in the item that starts at `item_at`; the result is where to go on reading.
@@ -399,37 +400,7 @@ impl Reader {
             What::CommentOpen | What::CommentNested | What::CommentCharacter | What::CommentStray
         );
         found.broken |= !in_comment;
-        // A letter without a number may be followed by a good word; other faults take what they stand on along.
-        let from = if slip.what == What::NumberMissing { at.max(item_at + 1) } else { at + 1 };
-        let next_word = (from..bytes.len())
-            .find(|&next| {
-                let begins = bytes[next].is_ascii_uppercase() || matches!(bytes[next], b'#' | b'(');
-                bytes[next] == b';' || (begins && squeezed.blank_before(next))
-            })
-            .unwrap_or(bytes.len());
-        let (span, go_on) = match slip.what {
-            What::CommentOpen => (at..bytes.len(), bytes.len()),
-            What::CommentNested => {
-                let end = end_of_nested(bytes, at);
-                (at..end, end)
-            }
-            What::CommentCharacter => {
-                let end = memchr::memchr(b')', &bytes[at..]).map_or(bytes.len(), |more| at + more + 1);
-                (at..at + 1, end)
-            }
-            // What follows is most likely a name, not words.
-            What::PercentPlace => (at..at + 1, bytes.len()),
-            What::CommentStray | What::BracketStray | What::SlashPlace => (at..at + 1, at + 1),
-            // What follows is a remark in its writer's mind.
-            What::CharacterOdd if bytes[at] == b';' => (at..at + 1, bytes.len()),
-            What::CharacterOdd => {
-                let odd = bytes[at..].iter().take_while(|byte| is_odd(**byte)).count().max(1);
-                (at..at + odd, next_word.max(at + odd))
-            }
-            what if what.shows_word() => (item_at..next_word, next_word),
-            what if what.shows_character() => (at..at + character_width(bytes, at), next_word),
-            _ => (at..next_word, next_word),
-        };
+        let (span, go_on) = extent(squeezed, slip.what, item_at, at);
         self.say_slip(slip.what, line.part(squeezed.columns(span)));
         go_on
     }
@@ -441,30 +412,4 @@ fn without_outer_blanks(mut text: &[u8]) -> &[u8] {
         text = rest;
     }
     text
-}
-
-/// The end of a comment that holds parentheses of its own: where as many close as were opened.
-fn end_of_nested(bytes: &[u8], at: usize) -> usize {
-    let mut open = 0_usize;
-    for (more, byte) in bytes[at..].iter().enumerate() {
-        match byte {
-            b'(' => open += 1,
-            b')' => open -= 1,
-            _ => continue,
-        }
-        if open == 0 {
-            return at + more + 1;
-        }
-    }
-    bytes.len()
-}
-
-/// Bytes of the character at a place; at least one, also past the end.
-fn character_width(bytes: &[u8], at: usize) -> usize {
-    1 + bytes.iter().skip(at + 1).take_while(|byte| (**byte & 0b1100_0000) == 0b1000_0000).count()
-}
-
-/// Whether a byte can be no part of any line outside comments.
-fn is_odd(byte: u8) -> bool {
-    !byte.is_ascii_alphanumeric() && !b"()[]#=+-*/.%".contains(&byte)
 }

@@ -19,7 +19,10 @@ pub(super) struct Slip {
 pub(super) enum What {
     /// No rule fits here; a later reading finds out why.
     NoRule,
+    Semicolon,
     CharacterOdd,
+    Exponent,
+    ProgramNumber,
     LetterUnknown,
     LetterMissing,
     NumberMissing,
@@ -68,10 +71,6 @@ impl<'a> ParseError<&'a [u8]> for Slip {
     fn append(_rest: &'a [u8], _kind: ErrorKind, other: Self) -> Self {
         other
     }
-
-    fn or(self, other: Self) -> Self {
-        if other.bytes_left < self.bytes_left { other } else { self }
-    }
 }
 
 impl What {
@@ -84,6 +83,8 @@ impl What {
                 | What::DecimalComma
                 | What::SignStray
                 | What::LetterUnknown
+                | What::Exponent
+                | What::ProgramNumber
                 | What::LineNumberBad
                 | What::LineNumberPlace
                 | What::SettingBad
@@ -98,153 +99,145 @@ impl What {
         matches!(self, What::BracketOpen | What::OperandMissing)
     }
 
-    /// Code, sentence and way out; `text` is what the finding points at.
-    pub(super) fn told(self, text: &str) -> (&'static Code, String, &'static str) {
-        let text = &shortened(text);
+    /// The code of its finding.
+    pub(super) fn code(self) -> &'static Code {
         match self {
-            What::NoRule | What::LetterMissing => (
-                &program::LETTER_MISSING,
-                format!("{text} belongs to no word: every number follows its letter"),
-                "put the letter before it, or take it out (NISTIR 6556 section 3.3.2)",
-            ),
-            What::CharacterOdd if text.starts_with(';') => (
-                &program::CHARACTER_ODD,
-                "a semicolon begins no comment in the standard".to_owned(),
-                "write the comment in parentheses, or set `semicolon_comments` in the machine file if this control \
-                 takes them (NISTIR 6556 section 3.3.4)",
-            ),
-            What::CharacterOdd => (
-                &program::CHARACTER_ODD,
-                format!("{} has no meaning in a program line", visible(text)),
-                "use letters, digits, signs and brackets only; put remarks in parentheses (NISTIR 6556 section 3.3)",
-            ),
-            What::CommentCharacter => (
-                &program::CHARACTER_ODD,
-                format!("{} cannot be printed, so no comment may hold it", visible(text)),
-                "retype the comment (NISTIR 6556 section 3.3.4)",
-            ),
-            What::LetterUnknown if text.starts_with(['E', 'e']) => (
-                &program::LETTER_UNKNOWN,
-                format!("{text} is no word: numbers have no exponent here and no word begins with E"),
-                "write the number out in plain digits, 1000 for 1e3 (NISTIR 6556 table 3 and section 3.3.2.1)",
-            ),
-            What::LetterUnknown if text.starts_with(['O', 'o']) => (
-                &program::LETTER_UNKNOWN,
-                format!("{text} is a program number, which the standard does not have"),
-                "take it out, or set `program_name` in the machine file if it follows the opening percent line \
-                 (NISTIR 6556 table 3)",
-            ),
-            What::LetterUnknown => (
-                &program::LETTER_UNKNOWN,
-                format!("{text} begins with a letter that no word has"),
-                "words begin with A B C D F G H I J K L M P Q R S T X Y or Z (NISTIR 6556 table 3)",
-            ),
-            What::NumberMissing => (
-                &program::NUMBER_MISSING,
-                format!("{text} has no number"),
-                "write the number after the letter, or take the letter out (NISTIR 6556 section 3.3.2)",
-            ),
-            What::NumberBad => (
-                &program::NUMBER_BAD,
-                format!("the number in {text} cannot be read"),
-                "write one sign at most, digits, and one point at most, such as -12.5 (NISTIR 6556 section 3.3.2.1)",
-            ),
-            What::DecimalComma => (
-                &program::NUMBER_BAD,
-                format!("the number in {text} has a comma"),
-                "write a point: 12.5 for 12,5 (NISTIR 6556 section 3.3.2.1)",
-            ),
-            What::SignStray => (
-                &program::SIGN_STRAY,
-                format!("the sign in {text} stands before something that is not a plain number"),
-                "take it away from zero inside brackets, such as X[0-#1] (NISTIR 6556 appendix E.2)",
-            ),
-            _ => self.told_of_signs(text),
+            What::NoRule | What::LetterMissing => &program::LETTER_MISSING,
+            What::Semicolon | What::CharacterOdd | What::CommentCharacter => &program::CHARACTER_ODD,
+            What::Exponent | What::ProgramNumber | What::LetterUnknown => &program::LETTER_UNKNOWN,
+            What::NumberMissing => &program::NUMBER_MISSING,
+            What::NumberBad | What::DecimalComma => &program::NUMBER_BAD,
+            What::SignStray => &program::SIGN_STRAY,
+            What::LineNumberBad => &program::LINE_NUMBER_BAD,
+            What::LineNumberPlace => &program::LINE_NUMBER_PLACE,
+            What::SlashPlace => &program::SLASH_PLACE,
+            What::PercentPlace => &program::PERCENT_PLACE,
+            What::CommentOpen => &program::COMMENT_OPEN,
+            What::CommentNested => &program::COMMENT_NESTED,
+            What::CommentStray => &program::COMMENT_STRAY,
+            What::BracketOpen => &program::BRACKET_OPEN,
+            What::BracketStray => &program::BRACKET_STRAY,
+            What::BracketMissing | What::AtanParts => &program::BRACKET_MISSING,
+            What::OperandMissing => &program::OPERAND_MISSING,
+            What::OperatorOutside => &program::OPERATOR_OUTSIDE,
+            What::NameUnknown => &program::NAME_UNKNOWN,
+            What::SettingBad => &program::SETTING_BAD,
         }
     }
 
-    /// The rest of [`What::told`]: places, comments and sums.
-    fn told_of_signs(self, text: &str) -> (&'static Code, String, &'static str) {
+    /// What is wrong; `text` is what the finding points at.
+    pub(super) fn message(self, text: &str) -> String {
+        let text = visible(&shortened(text));
         match self {
-            What::LineNumberBad => (
-                &program::LINE_NUMBER_BAD,
-                format!("{text} is no line number"),
-                "write N and one to five plain digits (NISTIR 6556 section 3.3.1); `long_line_numbers` in the machine \
-                 file allows more digits",
-            ),
-            What::LineNumberPlace => (
-                &program::LINE_NUMBER_PLACE,
-                format!("the line number {text} is not the first word of its line"),
-                "put it first, after the slash if there is one (NISTIR 6556 section 3.3.1)",
-            ),
-            What::SlashPlace => (
-                &program::SLASH_PLACE,
-                "a slash stands inside the line".to_owned(),
-                "a slash that lets the operator skip a line is its very first character (NISTIR 6556 section 3.3)",
-            ),
-            What::PercentPlace => (
-                &program::PERCENT_PLACE,
-                "a percent sign stands beside other text".to_owned(),
-                "put % alone on its line, before and after the program (NISTIR 6556 section 3.1)",
-            ),
-            What::CommentOpen => (
-                &program::COMMENT_OPEN,
-                "this comment is not closed on its line".to_owned(),
-                "close it with ) before the line ends (NISTIR 6556 section 3.3.4)",
-            ),
-            What::CommentNested => (
-                &program::COMMENT_NESTED,
-                "a comment cannot hold parentheses of its own".to_owned(),
-                "take the inner parentheses out (NISTIR 6556 section 3.3.4)",
-            ),
-            What::CommentStray => (
-                &program::COMMENT_STRAY,
-                "this parenthesis closes no comment".to_owned(),
-                "take it out, or open the comment with ( before it (NISTIR 6556 section 3.3.4)",
-            ),
-            What::BracketOpen => (
-                &program::BRACKET_OPEN,
-                "this bracket is not closed".to_owned(),
-                "close it with ] on the same line (NISTIR 6556 section 3.3.2.3)",
-            ),
-            What::BracketStray => (
-                &program::BRACKET_STRAY,
-                "this bracket closes nothing".to_owned(),
-                "take it out, or open it with [ before (NISTIR 6556 section 3.3.2.3)",
-            ),
-            What::BracketMissing => (
-                &program::BRACKET_MISSING,
-                format!("the function in {text} has no brackets round what it works on"),
-                "write square brackets, such as SIN[30] (NISTIR 6556 section 3.3.2.4)",
-            ),
-            What::AtanParts => (
-                &program::BRACKET_MISSING,
-                format!("ATAN in {text} needs two values in brackets"),
-                "write ATAN[rise]/[run] (NISTIR 6556 section 3.3.2.4)",
-            ),
-            What::OperandMissing => (
-                &program::OPERAND_MISSING,
-                "a value is missing here".to_owned(),
-                "every operator stands between two values, and brackets hold at least one (NISTIR 6556 section \
-                 3.3.2.3)",
-            ),
-            What::OperatorOutside => (
-                &program::OPERATOR_OUTSIDE,
-                format!("{text} reckons outside brackets"),
-                "put the sum in square brackets, such as X[1+2] (NISTIR 6556 section 3.3.2.3)",
-            ),
-            What::NameUnknown => (
-                &program::NAME_UNKNOWN,
-                format!("{text} holds no function or operator of the standard"),
-                "operators are + - * / ** MOD AND OR XOR; functions ABS ACOS ASIN ATAN COS EXP FIX FUP LN ROUND SIN \
-                 SQRT TAN (NISTIR 6556 section 3.3.2)",
-            ),
-            // Every other kind has its arm in `told`.
-            _ => (
-                &program::SETTING_BAD,
-                format!("{text} is not the setting of a parameter"),
-                "write #, the index, =, and the value, such as #1=12.5 (NISTIR 6556 section 3.3.3)",
-            ),
+            What::NoRule | What::LetterMissing => {
+                format!("{text} belongs to no word: every number follows its letter")
+            }
+            What::Semicolon => "a semicolon begins no comment in the standard".to_owned(),
+            What::CharacterOdd => format!("{text} has no meaning in a program line"),
+            What::CommentCharacter => format!("{text} cannot be printed, so no comment may hold it"),
+            What::Exponent => {
+                format!("{text} is no word: numbers have no exponent and no word begins with E")
+            }
+            What::ProgramNumber => format!("{text} is a program number, which the standard does not have"),
+            What::LetterUnknown => format!("{text} begins with a letter that no word has"),
+            What::NumberMissing => format!("{text} has no number"),
+            What::NumberBad => format!("the number in {text} cannot be read"),
+            What::DecimalComma => format!("the number in {text} has a comma"),
+            What::SignStray => {
+                format!("the sign in {text} stands before something that is not a plain number")
+            }
+            What::LineNumberBad => format!("{text} is no line number"),
+            What::LineNumberPlace => format!("the line number {text} is not the first word of its line"),
+            What::SlashPlace => "a slash stands inside the line".to_owned(),
+            What::PercentPlace => "a percent sign stands beside other text".to_owned(),
+            What::CommentOpen => "this comment is not closed on its line".to_owned(),
+            What::CommentNested => "a comment cannot hold parentheses of its own".to_owned(),
+            What::CommentStray => "this parenthesis closes no comment".to_owned(),
+            What::BracketOpen => "this bracket is not closed".to_owned(),
+            What::BracketStray => "this bracket closes nothing".to_owned(),
+            What::BracketMissing => format!("the function in {text} has no brackets round what it works on"),
+            What::AtanParts => format!("ATAN in {text} needs two values in brackets"),
+            What::OperandMissing => "a value is missing here".to_owned(),
+            What::OperatorOutside => format!("{text} reckons outside brackets"),
+            What::NameUnknown => format!("{text} holds no function or operator of the standard"),
+            What::SettingBad => format!("{text} is not the setting of a parameter"),
+        }
+    }
+
+    /// The way out, with the section of the standard that asks for it.
+    pub(super) fn help(self) -> &'static str {
+        match self {
+            What::NoRule | What::LetterMissing => {
+                "put the letter before it, or take it out (NISTIR 6556 section 3.3.2)"
+            }
+            What::Semicolon => {
+                "write the comment in parentheses, or allow `semicolon_comments` in the machine file if \
+                 its control takes them (NISTIR 6556 section 3.3.4)"
+            }
+            What::CharacterOdd => {
+                "use letters, digits, signs and brackets only; put remarks in parentheses (NISTIR 6556 \
+                 section 3.3)"
+            }
+            What::CommentCharacter => "retype the comment (NISTIR 6556 section 3.3.4)",
+            What::Exponent => {
+                "write the number out in plain digits, 1000 for 1e3 (NISTIR 6556 table 3 and section \
+                 3.3.2.1)"
+            }
+            What::ProgramNumber => {
+                "take it out, or allow `program_name` in the machine file if it follows the opening \
+                 percent line (NISTIR 6556 table 3)"
+            }
+            What::LetterUnknown => {
+                "words begin with A B C D F G H I J K L M P Q R S T X Y or Z (NISTIR 6556 table 3)"
+            }
+            What::NumberMissing => {
+                "write the number after the letter, or take the letter out (NISTIR 6556 section 3.3.2)"
+            }
+            What::NumberBad => {
+                "write one sign at most, digits, and one point at most, such as -12.5 (NISTIR 6556 \
+                 section 3.3.2.1)"
+            }
+            What::DecimalComma => "write a point: 12.5 for 12,5 (NISTIR 6556 section 3.3.2.1)",
+            What::SignStray => {
+                "take it away from zero inside brackets, such as X[0-#1] (NISTIR 6556 appendix E.2)"
+            }
+            What::LineNumberBad => {
+                "write N and one to five plain digits (NISTIR 6556 section 3.3.1); `long_line_numbers` in \
+                 the machine file allows more"
+            }
+            What::LineNumberPlace => {
+                "put it first, after the slash if there is one (NISTIR 6556 section 3.3.1)"
+            }
+            What::SlashPlace => {
+                "a slash that lets the operator skip a line is its very first character (NISTIR 6556 \
+                 section 3.3)"
+            }
+            What::PercentPlace => {
+                "put % alone on its line, before and after the program (NISTIR 6556 section 3.1)"
+            }
+            What::CommentOpen => "close it with ) before the line ends (NISTIR 6556 section 3.3.4)",
+            What::CommentNested => "take the inner parentheses out (NISTIR 6556 section 3.3.4)",
+            What::CommentStray => {
+                "take it out, or open the comment with ( before it (NISTIR 6556 section 3.3.4)"
+            }
+            What::BracketOpen => "close it with ] on the same line (NISTIR 6556 section 3.3.2.3)",
+            What::BracketStray => "take it out, or open it with [ before (NISTIR 6556 section 3.3.2.3)",
+            What::BracketMissing => "write square brackets, such as SIN[30] (NISTIR 6556 section 3.3.2.4)",
+            What::AtanParts => "write ATAN[rise]/[run] (NISTIR 6556 section 3.3.2.4)",
+            What::OperandMissing => {
+                "every operator stands between two values, and brackets hold at least one (NISTIR 6556 \
+                 section 3.3.2.3)"
+            }
+            What::OperatorOutside => {
+                "put the sum in square brackets, such as X[1+2] (NISTIR 6556 section 3.3.2.3)"
+            }
+            What::NameUnknown => {
+                "operators are + - * / ** MOD AND OR XOR; functions ABS ACOS ASIN ATAN COS EXP FIX FUP LN \
+                 ROUND SIN SQRT TAN (NISTIR 6556 section 3.3.2)"
+            }
+            What::SettingBad => {
+                "write #, the index, =, and the value, such as #1=12.5 (NISTIR 6556 section 3.3.3)"
+            }
         }
     }
 }
