@@ -13,6 +13,7 @@ use threadwright::proof;
 use threadwright::rs274::{Kind, Motion, run};
 use threadwright::setup::{Blank, BlankShape, Tip};
 use threadwright::source::Source;
+use threadwright::stock::{Cells, Grid, Row, carve};
 use threadwright::toolpath;
 use threadwright::units::LengthUnit;
 
@@ -131,8 +132,7 @@ fn valid_jobs_raise_no_alarm() {
     for _ in 0..500 {
         let (made, _) = any_made(&mut dice);
         let program = Source::new("trial.nc", made.program.as_str());
-        let fineness = (made.job.screw.pitch_mm / 25.0).clamp(0.1, 0.3);
-        let proof = proof::prove(&program, &made.setup, &made.drawing, fineness);
+        let proof = proof::prove(&program, &made.setup, &made.drawing, None);
         let alarms: Vec<_> =
             proof.findings.iter().filter(|finding| finding.code.name != "backlash-shows").collect();
         if !alarms.is_empty() {
@@ -199,9 +199,9 @@ fn an_octagon_holds_the_wood_it_should() {
     };
     let mut made = common::sample("nipping-press");
     made.setup.blank = blank;
-    let grid = threadwright::stock::Grid::over(&blank, 0.1);
-    let section = |row: &threadwright::stock::Row<'_>| f64::from(row.radii_mm[0]).powi(2) / 2.0;
-    let carved = threadwright::stock::carve(&[], &made.setup, grid, |row| Some(section(&row)));
+    let grid = Grid::over(&blank, Cells::square(0.1));
+    let section = |row: &Row<'_>| f64::from(row.radii_mm[0]).powi(2) / 2.0;
+    let carved = carve(&[], &made.setup, grid, |row| Some(section(&row)));
     let area: f64 = carved.rows.iter().sum::<f64>() * std::f64::consts::TAU / grid.rows as f64;
     let over_circle = (area - std::f64::consts::PI * 900.0) / 3600.0;
     assert!((over_circle - 0.043_028_961).abs() < 1e-5, "{over_circle}");

@@ -8,7 +8,7 @@ use std::collections::BTreeSet;
 
 use serde::Deserialize;
 use threadwright::finding::{Severity, proof as code};
-use threadwright::proof::{self, DEFAULT_FINENESS_MM, Proof};
+use threadwright::proof::{self, Proof};
 
 #[derive(Deserialize)]
 struct Cases {
@@ -29,7 +29,7 @@ struct Case {
 fn prove(job_path: &str, program: &str) -> Proof {
     let made = common::make(&format!("tests/faults/{job_path}"));
     let program = common::read(&common::root().join("tests/faults").join(program));
-    proof::prove(&program, &made.setup, &made.drawing, DEFAULT_FINENESS_MM)
+    proof::prove(&program, &made.setup, &made.drawing, None)
 }
 
 fn cases() -> Vec<Case> {

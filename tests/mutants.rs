@@ -13,14 +13,14 @@ use threadwright::finding::Severity;
 use threadwright::proof;
 use threadwright::rs274::{Motion, run};
 use threadwright::source::Source;
-use threadwright::stock::{Grid, carve};
+use threadwright::stock::{Cells, Grid, carve};
 
 /// Different mutants of each class and sample, where the program offers so many.
 const EACH: usize = 48;
 /// Edits tried for each of them.
 const TRIES: usize = 3;
 /// Grid of the campaign, mm: coarse, since faults are large and mutants many.
-const FINENESS_MM: f64 = 0.35;
+const CELLS: Cells = Cells { along_mm: 0.3, round_mm: 0.8 };
 
 /// Turns of the whole thread that are looked at.
 const QUARTERS: usize = 4;
@@ -202,7 +202,7 @@ const CLASSES: [&str; 17] = [
 
 /// The wood that motions leave: every row, coarsely.
 fn wood(made: &Made, motions: &[Motion]) -> (Grid, Vec<Vec<f32>>) {
-    let mut grid = Grid::over(&made.setup.blank, FINENESS_MM);
+    let mut grid = Grid::over(&made.setup.blank, CELLS);
     grid.rows = grid.rows.next_multiple_of(QUARTERS);
     (grid, carve(motions, &made.setup, grid, |row| Some(row.radii_mm.to_vec())).rows)
 }
@@ -248,7 +248,7 @@ fn every_mutant_is_stopped_or_harmless() {
                     continue;
                 }
                 let source = Source::new(name, mutant.as_str());
-                let proof = proof::prove(&source, &made.setup, &made.drawing, FINENESS_MM);
+                let proof = proof::prove(&source, &made.setup, &made.drawing, Some(CELLS));
                 let count = counts.entry(class).or_default();
                 if proof.findings.iter().any(|finding| finding.severity == Severity::Stop) {
                     count[0] += 1;

@@ -141,9 +141,10 @@ pub(crate) struct Prove {
 /// How finely a proof carves.
 #[derive(Clone, Copy, Debug, Args)]
 pub(crate) struct Fineness {
-    /// Width of the cells that the blank is carved on, in mm: smaller is surer and slower
-    #[arg(long, value_name = "MM", default_value_t = crate::proof::DEFAULT_FINENESS_MM, value_parser = fineness)]
-    pub(crate) fine: f64,
+    /// Width of the cells that the blank is carved on, in mm: smaller is surer and slower [default: 0.1 along the
+    /// blank, 0.25 round it]
+    #[arg(long, value_name = "MM", value_parser = fineness)]
+    pub(crate) fine: Option<f64>,
 }
 
 /// Finest and coarsest cells, mm: finer would take minutes and tell nothing new, coarser would miss the groove.

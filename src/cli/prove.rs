@@ -12,6 +12,7 @@ use crate::proof::{self, Proof};
 use crate::report;
 use crate::report::json::Document;
 use crate::source::Source;
+use crate::stock::Cells;
 
 /// Reads job and program, proves, tells.
 pub(crate) fn run(prove: &Prove, teller: &Teller) -> Outcome {
@@ -32,9 +33,9 @@ pub(crate) fn run(prove: &Prove, teller: &Teller) -> Outcome {
 }
 
 /// Proves a program, with a sign of life if it takes long.
-pub(crate) fn proof_of(shop: &Shop, program: &Arc<Source>, fine: f64, teller: &Teller) -> Proof {
+pub(crate) fn proof_of(shop: &Shop, program: &Arc<Source>, fine: Option<f64>, teller: &Teller) -> Proof {
     with_sign("carving the virtual blank", teller.silent(), || {
-        proof::prove(program, &shop.setup, &shop.drawing, fine)
+        proof::prove(program, &shop.setup, &shop.drawing, fine.map(Cells::square))
     })
 }
 

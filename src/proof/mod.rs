@@ -19,7 +19,7 @@ use crate::finding::{Finding, Severity};
 use crate::rs274::{self, Control, Motion, Pose};
 use crate::setup::{Setup, SpindleControl};
 use crate::source::Source;
-use crate::stock::{self, Carved, Grid};
+use crate::stock::{self, Carved, Cells, Grid};
 
 /// What a proof found out.
 #[derive(Clone, Debug)]
@@ -43,16 +43,13 @@ impl Proof {
     }
 }
 
-/// Cells of the default grid, mm: fine enough that the figures are good to about a hundredth of a millimetre.
-pub const DEFAULT_FINENESS_MM: f64 = 0.1;
-
 /// Reads a program, carves it and holds the result against the drawing.
 ///
-/// `fineness_mm` is the width of the cells that the blank is carved on. The program is taken to start with the
+/// `cells` is how finely the blank is carved, [`Cells::usual`] if `None`. The program is taken to start with the
 /// cutter above the nose at the top of Z's travel and A at zero, as the set-up sheet asks.
-pub fn prove(program: &Arc<Source>, setup: &Setup, drawing: &Drawing, fineness_mm: f64) -> Proof {
+pub fn prove(program: &Arc<Source>, setup: &Setup, drawing: &Drawing, cells: Option<Cells>) -> Proof {
     let run = rs274::run(program, &control(setup));
-    let grid = Grid::over(&setup.blank, fineness_mm);
+    let grid = Grid::over(&setup.blank, cells.unwrap_or_else(|| Cells::usual(&setup.cutter)));
     if let Some(finding) = motions::unit(program, &run, setup, drawing) {
         // Everything else would be wrong for this one reason, and a blank of another size would be carved for nothing.
         let mut findings = run.findings;

@@ -41,7 +41,7 @@ pub fn table(proof: &Proof, drawing: &Drawing) -> String {
     let length = drawing.full_to_s_mm - drawing.full_from_s_mm;
     rows.length("full thread", m.thread_length_mm, u.thread_length_mm, fine(length));
     let run_out = drawing.run_out_to_s_mm - drawing.full_to_s_mm;
-    rows.length("run-out", m.run_out_length_mm, u.run_out_length_mm, fine(run_out));
+    rows.length("run-out", m.run_out_length_mm, u.run_out_length_mm, format!("at most {}", fine(run_out)));
     rows.length("gap to wood in rapids", m.rapid_clearance_min_mm, u.rapid_clearance_min_mm, String::new());
     rows.length("gap to the chuck", m.chuck_clearance_min_mm, None, String::new());
     rows.length("gap to the tail centre", m.center_clearance_min_mm, None, String::new());

@@ -225,11 +225,13 @@ impl Shop<'_> {
         let [from, to] = view.window(so_far(least) + LOOK_STEP_MM);
         let columns = self.grid.columns(from, to);
         for first in columns.clone().step_by(self.look_columns) {
-            // Between two looks the gap can be less by no more than the way between them.
-            if gap_at(first, so_far(least) + LOOK_STEP_MM).is_none() {
+            // From the middle of a stretch no point of it is farther than half its length, along the blank; the wood's
+            // surface between them may be steep, so the whole length is allowed for.
+            let past = (first + self.look_columns).min(columns.end);
+            if gap_at(usize::midpoint(first, past), so_far(least) + LOOK_STEP_MM).is_none() {
                 continue;
             }
-            for column in first..(first + self.look_columns).min(columns.end) {
+            for column in first..past {
                 if let Some(gap_mm) = gap_at(column, so_far(least)) {
                     let (motion, s_mm) = (stroke.motion, self.grid.station_mm(column));
                     *least = Some(Gap { motion, gap_mm, s_mm, theta_rad: angle });

@@ -93,45 +93,46 @@ impl Outline {
         Outline { parts, radius }
     }
 
-    /// Distance from a point (distance from the cutter's axis, height above the tip) to the solid.
-    fn gap(&self, rho: f64, height: f64) -> f64 {
-        self.parts
-            .iter()
-            .map(|part| gap_to_convex(&part.corners, [rho, height]))
-            .fold(f64::INFINITY, f64::min)
+    /// Distance from a point (square of its distance from the cutter's axis, height above the tip) to the solid, or
+    /// `limit` if it is no less.
+    fn gap(&self, rho2: f64, height: f64, limit: f64) -> f64 {
+        let mut least = limit;
+        for part in &self.parts {
+            if part.may_come_nearer(rho2, height, least) {
+                least = least.min(gap_to_convex(&part.corners, [rho2.sqrt(), height]));
+            }
+        }
+        least
     }
+}
 
-    /// Whether a point may lie nearer than `limit`, answered without a root: it may not if it lies that far below a
+impl Part {
+    /// Whether a point may lie nearer than `limit`, answered without a root: it may not if it lies that far below the
     /// part, beyond its radius, or off its slanting edge.
     fn may_come_nearer(&self, rho2: f64, height: f64, limit: f64) -> bool {
-        self.parts.iter().any(|part| {
-            let [foot, slope, cos] = part.edge;
-            let reach = (foot + height.max(0.0) * slope + limit / cos).min(part.radius + limit);
-            part.lowest - height < limit && rho2 < reach * reach
-        })
+        let [foot, slope, cos] = self.edge;
+        let reach = (foot + height.max(0.0) * slope + limit / cos).min(self.radius + limit);
+        self.lowest - height < limit && rho2 < reach * reach
     }
 }
 
 /// Distance from a point to a convex outline whose corners run counter-clockwise; zero inside.
 fn gap_to_convex(corners: &[[f64; 2]], p: [f64; 2]) -> f64 {
     let mut inside = true;
-    let mut least = f64::INFINITY;
-    for (i, a) in corners.iter().enumerate() {
-        let b = corners[(i + 1) % corners.len()];
+    let mut least2 = f64::INFINITY;
+    let mut a = corners[corners.len() - 1];
+    for &b in corners {
         let along = [b[0] - a[0], b[1] - a[1]];
         let to = [p[0] - a[0], p[1] - a[1]];
-        if along[0] * to[1] - along[1] * to[0] < 0.0 {
-            inside = false;
-        }
+        inside &= along[0] * to[1] - along[1] * to[0] >= 0.0;
         let length2 = along[0] * along[0] + along[1] * along[1];
-        let share = if length2 > 0.0 {
-            ((along[0] * to[0] + along[1] * to[1]) / length2).clamp(0.0, 1.0)
-        } else {
-            0.0
-        };
-        least = least.min((to[0] - share * along[0]).hypot(to[1] - share * along[1]));
+        let onto = along[0] * to[0] + along[1] * to[1];
+        let share = if length2 > 0.0 { (onto / length2).clamp(0.0, 1.0) } else { 0.0 };
+        let off = [to[0] - share * along[0], to[1] - share * along[1]];
+        least2 = least2.min(off[0] * off[0] + off[1] * off[1]);
+        a = b;
     }
-    if inside { 0.0 } else { least }
+    if inside { 0.0 } else { least2.sqrt() }
 }
 
 /// Moments looked at in a rapid that moves several axes at once.
@@ -201,9 +202,7 @@ impl<'a> RowView<'a> {
             let across = radius * moment.sin - moment.beside;
             let rho2 = u * u + across * across;
             let height = radius * moment.cos - moment.tip;
-            if self.outline.may_come_nearer(rho2, height, least) {
-                least = least.min(self.outline.gap(rho2.sqrt(), height));
-            }
+            least = self.outline.gap(rho2, height, least);
         }
         (least < limit).then_some(least)
     }

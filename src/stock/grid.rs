@@ -2,9 +2,43 @@
 
 use std::f64::consts::TAU;
 
-use crate::setup::Blank;
+use crate::setup::{Blank, Cutter, Tip};
 
 use super::wood;
+
+/// How wide the cells of a grid may be.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Cells {
+    /// Along the axis.
+    pub along_mm: f64,
+    /// Round the surface of the blank.
+    pub round_mm: f64,
+}
+
+impl Cells {
+    /// As wide round the blank as along it.
+    pub fn square(width_mm: f64) -> Cells {
+        Cells { along_mm: width_mm, round_mm: width_mm }
+    }
+
+    /// Fine enough that sizes come out to about a hundredth of a millimetre. A groove crosses a row slanting by its lead
+    /// angle only, so rows may stand wider apart than stations; and of a narrow flat tip at least one station meets
+    /// the floor.
+    pub fn usual(cutter: &Cutter) -> Cells {
+        let floor = match cutter.tip {
+            Tip::Flat { diameter_mm } if diameter_mm > 0.0 => diameter_mm / 2.0,
+            _ => USUAL_ALONG_MM,
+        };
+        Cells { along_mm: floor.clamp(FINEST_MM, USUAL_ALONG_MM), round_mm: USUAL_ROUND_MM }
+    }
+}
+
+/// Usual distance between stations, mm.
+const USUAL_ALONG_MM: f64 = 0.1;
+/// Usual distance between rows at the surface, mm.
+const USUAL_ROUND_MM: f64 = 0.25;
+/// No cell need be finer, mm.
+const FINEST_MM: f64 = 0.02;
 
 /// A grid of stations and rows over the whole blank, from the tail end to the chuck's face.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -20,17 +54,16 @@ pub struct Grid {
 }
 
 impl Grid {
-    /// A grid whose cells are at most `fineness_mm` wide along the axis and round the surface of the blank.
-    /// The first and last station lie on the ends of the free wood.
-    pub fn over(blank: &Blank, fineness_mm: f64) -> Grid {
+    /// A grid of cells at most so wide. The first and last station lie on the ends of the free wood.
+    pub fn over(blank: &Blank, cells: Cells) -> Grid {
         let length = blank.chuck_face_s_mm - blank.from_s_mm;
-        let cells = (length / fineness_mm).ceil().max(1.0);
-        let rows = (TAU * wood::greatest_radius(blank) / fineness_mm).ceil().max(8.0);
+        let along = (length / cells.along_mm).ceil().max(1.0);
+        let round = (TAU * wood::greatest_radius(blank) / cells.round_mm).ceil().max(8.0);
         Grid {
             from_s_mm: blank.from_s_mm,
-            step_mm: length / cells,
-            stations: cells as usize + 1,
-            rows: rows as usize,
+            step_mm: length / along,
+            stations: along as usize + 1,
+            rows: round as usize,
         }
     }
 

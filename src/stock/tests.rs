@@ -237,7 +237,7 @@ fn volume_of_a_two_start_thread_agrees_with_an_independent_figure() {
             pose(152.0, 24.0, 152.0 / 32.0 * 360.0 + start * 180.0),
         )
     };
-    let grid = Grid::over(&setup.blank, 0.1);
+    let grid = Grid::over(&setup.blank, Cells::square(0.1));
     let (_, cuts) = rows(&[pass(0.0), pass(1.0)], &setup, grid);
     let removed = cuts[0].removed_mm3 + cuts[1].removed_mm3;
     // The ends of the blank are whole cells here, so two half cells too much are counted: 0.1 mm of 120.
@@ -248,7 +248,7 @@ fn volume_of_a_two_start_thread_agrees_with_an_independent_figure() {
 #[test]
 fn turning_by_a_full_turn_changes_nothing() {
     let setup = setup(BlankShape::Octagon, 50.0, 30.0, 60.0, Tip::Flat { diameter_mm: 1.0 });
-    let grid = Grid::over(&setup.blank, 0.5);
+    let grid = Grid::over(&setup.blank, Cells::square(0.5));
     let there = feed(pose(-10.0, 18.0, -180.0), pose(30.0, 18.0, 540.0));
     let on = feed(pose(-10.0, 18.0, 3420.0), pose(30.0, 18.0, 4140.0));
     let (first, _) = rows(&[there], &setup, grid);
