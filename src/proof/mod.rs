@@ -1,6 +1,7 @@
 //! The proof: what a program would cut, touch and ask of the machine, measured and held against the drawing. It knows
 //! program text, set-up and drawing as plain data, and nothing of how a program is made.
 
+mod loads;
 mod measured;
 mod motions;
 mod passes;
@@ -12,6 +13,7 @@ mod verdict;
 
 use std::sync::Arc;
 
+pub use loads::Load;
 pub use measured::{Measured, Uncertainty};
 
 use crate::drawing::Drawing;
@@ -30,6 +32,8 @@ pub struct Proof {
     pub measured: Measured,
     /// How sure they are.
     pub uncertainty: Uncertainty,
+    /// The load of every motion that cuts.
+    pub loads: Vec<Load>,
     /// Number of motions in the program.
     pub motions: usize,
     /// The grid the blank was carved on.
@@ -56,7 +60,14 @@ pub fn prove(program: &Arc<Source>, setup: &Setup, drawing: &Drawing, cells: Opt
         findings.push(finding);
         verdict::settle(&mut findings, run.lost_at_line);
         let (measured, uncertainty) = (Measured::default(), Uncertainty::default());
-        return Proof { findings, measured, uncertainty, motions: run.motions.len(), grid };
+        return Proof {
+            findings,
+            measured,
+            uncertainty,
+            loads: Vec::new(),
+            motions: run.motions.len(),
+            grid,
+        };
     }
     let reader = sizes::reader(setup, drawing, grid);
     let seen_step = (grid.rows / sizes::ROWS_SEEN).max(1);
@@ -75,7 +86,8 @@ pub fn prove(program: &Arc<Source>, setup: &Setup, drawing: &Drawing, cells: Opt
     }
     findings.extend(symptoms);
     verdict::settle(&mut findings, run.lost_at_line);
-    Proof { findings, measured, uncertainty, motions: run.motions.len(), grid }
+    let loads = loads::of(&case);
+    Proof { findings, measured, uncertainty, loads, motions: run.motions.len(), grid }
 }
 
 /// Everything that the checks of one proof look at.

@@ -46,6 +46,7 @@ impl Document {
         self.with("proved", proof.proved())
             .with("measured", proof.measured)
             .with("uncertainty", proof.uncertainty)
+            .with("loads", &proof.loads)
             .findings(&findings)
     }
 
