@@ -91,22 +91,35 @@ fn drawn_radius(drawing: &Drawing, from_middle: f64) -> f64 {
     a.r_mm + (b.r_mm - a.r_mm) * share
 }
 
+/// How the bottom of a groove is found on a grid.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(crate) enum Bottom {
+    /// The floor is wide enough that a station must lie on it.
+    Met,
+    /// It is round: the parabola through the three lowest stations finds it.
+    Round,
+    /// It lies between two stations: the flanks, carried on straight to where they are this far from the middle, find
+    /// it.
+    Between {
+        /// Half the width of the floor.
+        half_width: f64,
+    },
+}
+
 /// Reader of rows for one drawing and grid.
 pub(crate) struct Reader<'a> {
     pub(crate) drawing: &'a Drawing,
     pub(crate) grid: Grid,
     pub(crate) wanted: Wanted,
-    /// Whether the tip leaves a floor at least two stations wide.
-    pub(crate) wide_floor: bool,
-    /// Whether the tip is a ball.
-    pub(crate) ball: bool,
+    /// How the bottom of a groove is found.
+    pub(crate) bottom: Bottom,
 }
 
 /// Share of the depth below the crest at which the middle of a groove is taken.
 const MIDDLE_SHARE: f64 = 0.5;
 /// Shares of the depth below the crest at which a flank is read: between the first two it is carried on to the crest,
 /// between the first and the last its angle is taken.
-const FLANK_SHARES: [f64; 3] = [0.1, 0.3, 0.8];
+pub(super) const FLANK_SHARES: [f64; 3] = [0.1, 0.3, 0.8];
 /// Less than this below the crest is no cut, mm.
 const CUT_MM: f64 = 0.02;
 /// Play between the end of the run-out and the plain part that is looked at, mm: the round of the cutter reaches
@@ -163,32 +176,32 @@ impl Reader<'_> {
                 .map(|[high, _, deep]| ((high - deep).abs() / (levels[0] - levels[2])).atan().to_degrees())
         });
         let form = form.then(|| self.form(radii, middle, edges));
-        let root = self.root(radii, lowest, [left, right], crest - depth);
+        let root = self.root(radii, lowest, flanks, levels);
         Groove { middle, root, edges, flanks_deg, form }
     }
 
-    /// Radius at the bottom of a groove. A floor narrower than the grid is not met by any station: under a ball the
-    /// parabola through the three lowest stations finds it, over a point the two flanks carried on to the middle.
-    fn root(&self, radii: &[f32], lowest: usize, [left, right]: [f64; 2], drawn: f64) -> f64 {
+    /// Radius at the bottom of a groove.
+    fn root(
+        &self,
+        radii: &[f32],
+        lowest: usize,
+        flanks: Option<([f64; 3], [f64; 3])>,
+        levels: [f64; 3],
+    ) -> f64 {
         let least = f64::from(radii[lowest]);
-        if self.wide_floor || lowest == 0 || lowest + 1 >= radii.len() {
-            return least;
-        }
-        let (before, after) = (f64::from(radii[lowest - 1]), f64::from(radii[lowest + 1]));
-        if self.ball {
-            let bend = before - 2.0 * least + after;
-            if bend <= 0.0 {
-                return least;
+        match (self.bottom, flanks) {
+            (Bottom::Round, _) if 0 < lowest && lowest + 1 < radii.len() => {
+                let (before, after) = (f64::from(radii[lowest - 1]), f64::from(radii[lowest + 1]));
+                let bend = before - 2.0 * least + after;
+                if bend > 0.0 { least - (before - after).powi(2) / (8.0 * bend) } else { least }
             }
-            return least - (before - after).powi(2) / (8.0 * bend);
+            (Bottom::Between { half_width }, Some((left, right))) => {
+                let half_at = |level: usize| (right[level] - left[level]) / 2.0;
+                let widening = (half_at(1) - half_at(2)) / (levels[1] - levels[2]);
+                (levels[2] - (half_at(2) - half_width) / widening).min(least)
+            }
+            _ => least,
         }
-        // Two flanks of equal slope: the lowest station stands beside the middle by less than a step.
-        let middle = f64::midpoint(left, right);
-        let off = (self.grid.station_mm(lowest) - middle).abs();
-        let slope = (before - least).abs().max((after - least).abs()) / self.grid.step_mm;
-        let carried = least - slope * off;
-        // A narrow floor stops the flanks above the point where they would meet.
-        if carried < drawn && least >= drawn { drawn.max(carried) } else { carried }
     }
 
     /// Stations at which a flank passes three levels, counted outwards from the lowest column of the groove.

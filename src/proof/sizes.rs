@@ -2,7 +2,7 @@
 
 use crate::drawing::Drawing;
 use crate::finding::{Finding, Spot, proof as code};
-use crate::setup::{Setup, Tip};
+use crate::setup::Setup;
 use crate::stock::Grid;
 
 use super::rows::{Reader, RowSeen, Wanted};
@@ -17,18 +17,17 @@ pub(super) const FORM_EVERY: usize = 4;
 
 /// Makes the reader of rows for a case.
 pub(super) fn reader<'a>(setup: &Setup, drawing: &'a Drawing, grid: Grid) -> Reader<'a> {
-    let wide_floor = Sure { grid, cutter: &setup.cutter }.wide_floor();
-    let ball = matches!(setup.cutter.tip, Tip::Ball { .. });
-    Reader { drawing, grid, wanted: Wanted::of(drawing), wide_floor, ball }
+    let bottom = Sure { grid, cutter: &setup.cutter }.bottom();
+    Reader { drawing, grid, wanted: Wanted::of(drawing), bottom }
 }
 
 /// Measures the wood and says what differs from the drawing.
 pub(super) fn check(case: &Case<'_>, measured: &mut Measured, uncertainty: &mut Uncertainty) -> Vec<Finding> {
     let removed: f64 = case.carved.cuts.iter().map(|cut| cut.removed_mm3).sum();
     measured.removed_mm3 = Some(removed);
-    // A cell along the axis at either end of every groove may be counted or not.
-    let length = case.setup.blank.chuck_face_s_mm - case.setup.blank.from_s_mm;
-    uncertainty.removed_mm3 = Some(removed * case.carved.grid.step_mm / length);
+    // Each edge of a groove cuts a cell at some place; what that adds and takes away is second order in the cells.
+    let cells = case.carved.grid.step_mm / case.setup.cutter.cutting_diameter_mm;
+    uncertainty.removed_mm3 = Some(removed * cells * cells);
     if removed <= NOTHING_MM3 {
         return vec![
             Finding::new(&code::NOTHING_CUT, "the program removes no wood")
@@ -243,7 +242,7 @@ impl<'a> Sheet<'a> {
             .min_by(|a, b| a.0.total_cmp(&b.0));
         if let Some((flat, placed)) = narrowest {
             measured.crest_flat_mm = Some(flat);
-            uncertainty.crest_flat_mm = Some(self.sure.crest_flat());
+            uncertainty.crest_flat_mm = Some(self.sure.crest_flat(wanted));
             if wanted.crest_flat_mm - flat > wanted.passes.crest_flat_mm {
                 findings.push(
                     Finding::new(

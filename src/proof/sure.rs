@@ -5,16 +5,16 @@ use crate::drawing::Drawing;
 use crate::setup::{Cutter, Tip};
 use crate::stock::Grid;
 
+use super::rows::{Bottom, FLANK_SHARES};
+
 /// A radius in single precision at these sizes, mm.
 pub(super) const SINGLE_PRECISION_MM: f64 = 1e-5;
 /// Curvature of a flank, per mm: no groove these cutters leave bends more.
 const FLANK_BEND_PER_MM: f64 = 0.05;
 /// A flank carried on straight to the crest from a stretch below it, over a depth of some millimetres.
 const CARRIED_ON_MM: f64 = 2e-3;
-/// Reading the drawn section between its points.
-const DRAWN_SECTION_MM: f64 = 1e-4;
-/// Share of a step by which a point narrower than the grid may be misread from its flanks.
-const POINT_SHARE: f64 = 0.02;
+/// Reading the drawn section between its points; it counts most in the corner between floor and flank.
+const DRAWN_SECTION_MM: f64 = 2e-3;
 
 /// The uncertainty of sizes read on one grid with one cutter.
 pub(super) struct Sure<'a> {
@@ -23,9 +23,13 @@ pub(super) struct Sure<'a> {
 }
 
 impl Sure<'_> {
-    /// Whether the tip leaves a floor that some station must lie on.
-    pub(super) fn wide_floor(&self) -> bool {
-        matches!(self.cutter.tip, Tip::Flat { diameter_mm } if diameter_mm >= 2.0 * self.grid.step_mm)
+    /// How the bottom of a groove is found: some station lies on any floor as wide as the steps between them.
+    pub(super) fn bottom(&self) -> Bottom {
+        match self.cutter.tip {
+            Tip::Flat { diameter_mm } if diameter_mm >= self.grid.step_mm => Bottom::Met,
+            Tip::Flat { diameter_mm } => Bottom::Between { half_width: diameter_mm / 2.0 },
+            Tip::Ball { .. } => Bottom::Round,
+        }
     }
 
     /// Place of a flank: a level read straight between two stations, off by an eighth of bend times step squared.
@@ -35,27 +39,36 @@ impl Sure<'_> {
 
     /// Radius of a root.
     pub(super) fn root(&self) -> f64 {
-        let step = self.grid.step_mm;
-        match self.cutter.tip {
-            _ if self.wide_floor() => SINGLE_PRECISION_MM,
-            Tip::Flat { .. } => {
-                let slope = (self.cutter.included_angle_deg / 2.0).to_radians().tan();
-                self.place() / slope + POINT_SHARE * step
-            }
+        match (self.bottom(), self.cutter.tip) {
             // A parabola through three points of a circle, one step apart.
-            Tip::Ball { radius_mm } => step.powi(4) / (8.0 * radius_mm.powi(3)) + SINGLE_PRECISION_MM,
+            (Bottom::Round, Tip::Ball { radius_mm }) => {
+                self.grid.step_mm.powi(4) / (8.0 * radius_mm.powi(3)) + SINGLE_PRECISION_MM
+            }
+            (Bottom::Between { .. }, _) => (2.0 * self.place() + CARRIED_ON_MM) / self.slope(),
+            _ => SINGLE_PRECISION_MM,
         }
     }
 
-    /// Flat on a crest: an edge on either side, each carried on from its flank.
-    pub(super) fn crest_flat(&self) -> f64 {
-        4.0 * self.place() + CARRIED_ON_MM
+    /// Flat on a crest: an edge on either side, each carried on from its flank. On a coarse grid the step that holds
+    /// the upper of the two levels may hold the edge itself.
+    pub(super) fn crest_flat(&self, drawing: &Drawing) -> f64 {
+        let to_edge = FLANK_SHARES[0] * self.depth(drawing) * self.slope();
+        4.0 * self.place() + CARRIED_ON_MM + 2.0 * (self.grid.step_mm - to_edge).max(0.0)
     }
 
-    /// Angle of a flank, degrees, read over seven tenths of the depth.
+    fn depth(&self, drawing: &Drawing) -> f64 {
+        (drawing.crest_diameter_mm - drawing.root_diameter_mm) / 2.0
+    }
+
+    /// Tangent of half the cutter's included angle.
+    fn slope(&self) -> f64 {
+        (self.cutter.included_angle_deg / 2.0).to_radians().tan()
+    }
+
+    /// Angle of a flank, degrees, read between two levels.
     pub(super) fn flank_deg(&self, drawing: &Drawing) -> f64 {
-        let depth = (drawing.crest_diameter_mm - drawing.root_diameter_mm) / 2.0;
-        (2.0 * self.place() / (0.7 * depth)).to_degrees()
+        let over = (FLANK_SHARES[2] - FLANK_SHARES[0]) * self.depth(drawing);
+        (2.0 * self.place() / over).to_degrees()
     }
 
     /// Deviation from the drawn section.

@@ -150,6 +150,11 @@ pub fn carve<T: Send>(
     shop.gather(parcels)
 }
 
+/// Half of what a radius squared loses.
+fn half_square(before: f32, after: f32) -> f64 {
+    0.5 * f64::from(before - after) * f64::from(before + after)
+}
+
 fn bodies(setup: &Setup) -> Vec<Body> {
     let cutter = &setup.cutter;
     let body = |name, diameter: f64, height| Body {
@@ -200,10 +205,14 @@ impl Shop<'_> {
             return;
         }
         let cell = 0.5 * self.grid.step_mm * TAU / self.grid.rows as f64;
+        let last = radii.len() - 1;
         for theta in sweep.copies(angle) {
+            let ends = [radii[0], radii[last]];
             let bite = cut(radii, sweep, &self.profile, &self.grid, theta);
             let total = &mut cuts[sweep.run.motion_at(theta)];
-            total.removed_mm3 += bite.squares * cell;
+            // The first and the last station stand for half a cell each.
+            let over = half_square(ends[0], radii[0]) + half_square(ends[1], radii[last]);
+            total.removed_mm3 += (bite.squares - over) * cell;
             if f64::from(bite.deepest) > total.deepest_mm {
                 total.deepest_mm = f64::from(bite.deepest);
                 total.deepest_at = Some((self.grid.station_mm(bite.column), angle));
