@@ -3,9 +3,17 @@
 
 #![allow(clippy::print_stdout, reason = "a benchmark prints its table")]
 
+#[path = "../tests/common/mod.rs"]
+#[allow(dead_code, reason = "the tests use the rest of it")]
+mod common;
+
 use std::hint::black_box;
 use std::process::Command;
 use std::time::{Duration, Instant};
+
+use threadwright::proof;
+use threadwright::source::Source;
+use threadwright::stock::Cells;
 
 /// Shortest of some runs.
 fn shortest(runs: usize, mut work: impl FnMut()) -> Duration {
@@ -53,6 +61,28 @@ fn main() {
             "{fine:8} {rays:14.0} {fill:12.1?} {prove:12.1?} {:8.1} {:12.2}",
             prove.as_secs_f64() / fill.as_secs_f64(),
             prove.as_secs_f64() * 1e9 / rays
+        );
+    }
+    batch();
+}
+
+/// Memory of a thousand proofs in one process: pages in use after the first hundred and after all.
+fn batch() {
+    let made = common::sample("sewing-frame");
+    let program = Source::new("batch.nc", made.program.as_str());
+    let pages = || std::fs::read_to_string("/proc/self/statm").ok()?.split(' ').nth(1)?.parse::<f64>().ok();
+    let mut after_hundred = None;
+    for count in 1..=1000 {
+        let proof = proof::prove(&program, &made.setup, &made.drawing, Some(Cells::square(0.4)));
+        assert!(proof.proved(), "{:?}", proof.findings);
+        if count == 100 {
+            after_hundred = pages();
+        }
+    }
+    if let Some((first, last)) = after_hundred.zip(pages()) {
+        println!(
+            "a thousand proofs in one process: memory after all / after a hundred = {:.2}",
+            last / first
         );
     }
 }

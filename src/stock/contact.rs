@@ -70,7 +70,9 @@ impl Outline {
         let [foot_radius, foot_height] = edge[edge.len() - 1];
         let slope = half_angle.tan();
         let (edges_end, collet) = (cutter.cutting_length_mm, cutter.stick_out_mm);
-        let cone_end = (foot_height + (widest - foot_radius) / slope).min(edges_end);
+        // A cutter without a cone, flat or round at its end, is a cylinder from there on.
+        let cone_height = if slope > 0.0 { (widest - foot_radius) / slope } else { 0.0 };
+        let cone_end = (foot_height + cone_height).min(edges_end);
         let top_radius = foot_radius + (cone_end - foot_height) * slope;
         edge.extend([[top_radius, cone_end], [top_radius, edges_end], [0.0, edges_end]]);
         let cone = Part {
@@ -258,19 +260,26 @@ fn gap_along(stroke: &Stroke, outline: &Outline, radius: f64, face: f64, way: f6
 
 /// Distance between the solid at a stand and a cylinder about the blank's axis.
 fn gap_to_cylinder(outline: &Outline, stand: Stand, radius: f64, face: f64, way: f64) -> f64 {
-    // In the upright plane the cylinder is the strip |height| <= radius beyond its face. For each edge of the solid,
-    // the farthest towards the cylinder counts: corner against strip, and the strip's corner against the edges.
+    // In the upright plane the cylinder is the strip |height| <= radius beyond its face, and each part of the solid is
+    // its corners mirrored on its axis. Two convex shapes are nearest at a corner of one of them, unless they overlap:
+    // then a corner lies inside the other, or the part passes through the strip from below to above.
     let mut least = f64::INFINITY;
-    for Part { corners, .. } in &outline.parts {
+    for Part { corners, radius: wide, .. } in &outline.parts {
+        let (mut below, mut above) = (false, false);
         for corner in corners {
             let beyond = way * (stand.s_mm - face) + corner[0];
-            let above = (stand.tip_mm + corner[1]).abs() - radius;
-            least = least.min((-beyond).max(0.0).hypot(above.max(0.0)));
+            let height = stand.tip_mm + corner[1];
+            below |= height < -radius;
+            above |= height > radius;
+            least = least.min((-beyond).max(0.0).hypot((height.abs() - radius).max(0.0)));
         }
-        let edge_height = radius - stand.tip_mm;
+        if below && above && way * (stand.s_mm - face) + wide > 0.0 {
+            return 0.0;
+        }
         let edge_out = way * (face - stand.s_mm);
-        least = least.min(gap_to_mirrored(corners, [edge_out, edge_height]));
-        least = least.min(gap_to_mirrored(corners, [edge_out, -radius - stand.tip_mm]));
+        for edge_height in [radius - stand.tip_mm, -radius - stand.tip_mm] {
+            least = least.min(gap_to_mirrored(corners, [edge_out, edge_height]));
+        }
     }
     least
 }

@@ -244,18 +244,30 @@ pub(crate) fn search_stroke(stroke: &Stroke, profile: &Profile, s: f64, theta: f
     let Some([first, last]) = shares_within_reach(stroke, s, theta, wide) else {
         return f64::INFINITY;
     };
-    let share = |i: usize| first + (last - first) * i as f64 / LOOKS as f64;
-    let mut best = (f64::INFINITY, 0);
-    for i in 0..=LOOKS {
-        let radius = entry(share(i));
+    let step = (last - first) / LOOKS as f64;
+    let looks = (0..=LOOKS).map(|i| first + step * i as f64);
+    // A narrow cutter may pass between two looks: the moment at which its axis comes nearest is looked at too.
+    let nearest = nearest_share(stroke, s, theta).clamp(first, last);
+    let mut best = (f64::INFINITY, nearest);
+    for share in looks.chain([nearest]) {
+        let radius = entry(share);
         if radius < best.0 {
-            best = (radius, i);
+            best = (radius, share);
         }
     }
     if best.0.is_infinite() {
         return f64::INFINITY;
     }
-    let low = share(best.1.saturating_sub(1));
-    let high = share((best.1 + 1).min(LOOKS));
-    narrow(&entry, low, high, share(best.1)).1.min(best.0)
+    let (low, high) = ((best.1 - step).max(first), (best.1 + step).min(last));
+    narrow(&entry, low, high, best.1).1.min(best.0)
+}
+
+/// Share of a stroke at which the cutter's axis comes nearest to a ray, measured at the height of the tip.
+fn nearest_share(stroke: &Stroke, s: f64, theta: f64) -> f64 {
+    let (from, to) = (stroke.from, stroke.to);
+    let radius = f64::midpoint(from.tip_mm, to.tip_mm).abs();
+    let off = [from.s_mm - s, radius * (from.theta_rad - theta)];
+    let way = [to.s_mm - from.s_mm, radius * (to.theta_rad - from.theta_rad)];
+    let way2 = way[0] * way[0] + way[1] * way[1];
+    if way2 > 0.0 { -(off[0] * way[0] + off[1] * way[1]) / way2 } else { 0.0 }
 }

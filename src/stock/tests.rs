@@ -210,6 +210,89 @@ fn every_kind_of_stroke_agrees_with_plain_stepping() {
     assert!(wrong.is_empty(), "{}", wrong.join("\n"));
 }
 
+/// Whole numbers that look random and are the same on every machine: the multiplier of Lehmer's generator MINSTD.
+/// Source: S. K. Park and K. W. Miller, Communications of the ACM 31 (1988), 1192-1201 (from memory).
+struct Dice(u64);
+
+impl Dice {
+    fn between(&mut self, least: f64, most: f64) -> f64 {
+        self.0 = self.0 * 48_271 % 2_147_483_647;
+        least + (most - least) * self.0 as f64 / 2_147_483_647.0
+    }
+}
+
+#[test]
+fn random_strokes_of_random_cutters_agree_with_plain_stepping() {
+    let mut dice = Dice(20_26);
+    let grid = Grid { from_s_mm: 0.0, step_mm: 0.1, stations: 301, rows: 40 };
+    let mut worst = (0.0_f64, String::new());
+    for trial in 0..60 {
+        let round = trial % 2 == 0;
+        let tip = if round {
+            Tip::Ball { radius_mm: dice.between(0.8, 2.0) }
+        } else {
+            Tip::Flat { diameter_mm: dice.between(0.0, 3.0) }
+        };
+        let setup = setup(BlankShape::Round, 50.0, 30.0, dice.between(50.0, 100.0), tip);
+        let depth = dice.between(17.0, 23.0);
+        let out = if trial % 3 == 0 { dice.between(0.0, 5.0) } else { 0.0 };
+        let turn = dice.between(60.0, 500.0);
+        let motion = feed(
+            pose(dice.between(0.0, 30.0), depth, dice.between(-90.0, 90.0)),
+            pose(dice.between(0.0, 30.0), depth + out, turn),
+        );
+        let (rows, _) = rows(std::slice::from_ref(&motion), &setup, grid);
+        for _ in 0..60 {
+            let (i, j) = (dice.between(0.0, 300.0) as usize, dice.between(0.0, 39.0) as usize);
+            // A row may be met once in every turn of the stroke.
+            let angle = grid.angle_rad(j);
+            let stepped = (-1..=2)
+                .map(|t| stepped(&motion, &setup, grid.station_mm(i), angle + f64::from(t) * 2.0 * PI, 4000))
+                .fold(f64::INFINITY, f64::min);
+            let off = (f64::from(rows[j][i]) - stepped).abs();
+            if off > worst.0 {
+                worst = (off, format!("trial {trial} row {j} column {i}: {} not {stepped}", rows[j][i]));
+            }
+        }
+    }
+    assert!(worst.0 < 1e-4, "{}", worst.1);
+}
+
+/// Cutters without a cone: a flat end and a round end, which the carve searches ray by ray.
+#[test]
+fn flat_and_round_ended_cutters_agree_with_plain_stepping() {
+    let grid = Grid { from_s_mm: 0.0, step_mm: 0.37, stations: 66, rows: 40 };
+    for tip in [Tip::Flat { diameter_mm: 6.0 }, Tip::Ball { radius_mm: 3.0 }] {
+        let mut setup = setup(BlankShape::Round, 50.0, 24.0, 0.0, tip);
+        setup.cutter.cutting_diameter_mm = 6.0;
+        for motion in [
+            feed(pose(4.0, 21.0, 0.0), pose(16.0, 21.0, 540.0)),
+            feed(pose(4.0, 22.0, 30.0), pose(18.0, 22.0, 30.0)),
+            feed(pose(12.0, 26.0, 90.0), pose(12.0, 20.0, 90.0)),
+        ] {
+            let (rows, _) = rows(std::slice::from_ref(&motion), &setup, grid);
+            for (j, row) in rows.iter().enumerate().step_by(3) {
+                for (i, &carved) in row.iter().enumerate() {
+                    let angle = grid.angle_rad(j);
+                    let least = (-1..=2)
+                        .map(|t| {
+                            stepped(
+                                &motion,
+                                &setup,
+                                grid.station_mm(i),
+                                angle + f64::from(t) * 2.0 * PI,
+                                3000,
+                            )
+                        })
+                        .fold(f64::INFINITY, f64::min);
+                    let off = (f64::from(carved) - least).abs();
+                    assert!(off < 1e-3, "{tip:?} {motion:?} row {j} column {i}: {carved} not {least}");
+                }
+            }
+        }
+    }
+}
+
 /// A ring cut by a flat-ended cylinder of the blank's full width leaves a cylinder: the volume removed is that of a
 /// tube. Elementary geometry.
 #[test]
