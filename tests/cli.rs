@@ -96,6 +96,29 @@ fn an_existing_file_is_kept_unless_it_is_to_be_replaced() {
 }
 
 #[test]
+fn no_file_that_was_read_and_no_device_is_written_over() {
+    let folder = TempDir::new().expect("a folder can be made");
+    run_in(folder.path(), &["new", "press.v2.toml"]);
+    let job = fs::read(folder.path().join("press.v2.toml")).expect("the job is there");
+    for target in ["press.v2.toml", "./press.v2.toml"] {
+        let refused = run_in(folder.path(), &["cut", "press.v2.toml", "--replace", "--out", target]);
+        assert_eq!(code(&refused), 2, "{}", stderr(&refused));
+    }
+    assert_eq!(fs::read(folder.path().join("press.v2.toml")).expect("it is still there"), job);
+    let device = run_in(folder.path(), &["cut", "press.v2.toml", "--replace", "--out", "/dev/null"]);
+    assert_eq!(code(&device), 2, "{}", stderr(&device));
+    let link = folder.path().join("link.nc");
+    fs::write(folder.path().join("target.nc"), "(old)\n").expect("the target can be written");
+    std::os::unix::fs::symlink("target.nc", &link).expect("a link can be made");
+    let linked = run_in(folder.path(), &["cut", "press.v2.toml", "--replace", "--out", "link.nc"]);
+    assert_eq!(code(&linked), 0, "{}", stderr(&linked));
+    assert!(link.is_symlink(), "the link is followed, not replaced");
+    let cut = run_in(folder.path(), &["cut", "press.v2.toml"]);
+    assert_eq!(code(&cut), 0, "{}", stderr(&cut));
+    assert!(folder.path().join("press.v2.nc").exists(), "versions keep their names apart");
+}
+
+#[test]
 fn a_wrong_program_is_told_by_the_exit_code_and_the_line() {
     let proof = run(&["prove", &sample("nipping-press.toml"), &fault("rapid-through-wood.nc")]);
     assert_eq!(code(&proof), 1);
@@ -134,7 +157,18 @@ fn exit_codes_tell_usage_from_input_from_system() {
     let bad = if job.exists() { job } else { other };
     assert_eq!(code(&run(&["size", &bad.display().to_string()])), 3, "a job that does not check");
     let nowhere = run(&["cut", &sample("sewing-frame.toml"), "--out", "no/such/folder/x.nc"]);
-    assert_eq!(code(&nowhere), 4, "a place that cannot be written: {}", stderr(&nowhere));
+    assert_eq!(code(&nowhere), 2, "a folder that is not there: {}", stderr(&nowhere));
+    let full = Command::new(env!("CARGO_BIN_EXE_threadwright"))
+        .args(["size", &sample("sewing-frame.toml")])
+        .stdout(fs::File::create("/dev/full").expect("the full device is there"))
+        .output()
+        .expect("the tool can be started");
+    assert_eq!(code(&full), 4, "a disk that is full: {}", stderr(&full));
+    let swapped = run(&["prove", &fault("good/sewing-frame.nc"), &sample("sewing-frame.toml")]);
+    assert_eq!(code(&swapped), 2, "{}", stderr(&swapped));
+    assert!(stderr(&swapped).contains("the job file comes first"), "{}", stderr(&swapped));
+    let job_as_program = run(&["prove", &sample("sewing-frame.toml"), &sample("sewing-frame.toml")]);
+    assert_eq!(code(&job_as_program), 2, "{}", stderr(&job_as_program));
 }
 
 #[test]
@@ -143,7 +177,7 @@ fn a_file_that_is_no_text_is_told_so() {
     fs::write(folder.path().join("x.toml"), [0x66, 0xff, 0x00]).expect("the file can be written");
     let output = run_in(folder.path(), &["size", "x.toml"]);
     assert_eq!(code(&output), 3);
-    assert!(stderr(&output).contains("offset 1"), "{}", stderr(&output));
+    assert!(stderr(&output).contains("first 1 bytes"), "{}", stderr(&output));
 }
 
 #[test]

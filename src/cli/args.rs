@@ -33,7 +33,7 @@ pub(crate) struct Manner {
     /// Print one JSON document on standard output, also on failure
     #[arg(long, global = true)]
     pub(crate) json: bool,
-    /// Say only what is wrong
+    /// Say only what stops or needs thought: no figures, notes or remarks
     #[arg(long, short, global = true)]
     pub(crate) quiet: bool,
     /// Colours on the terminal

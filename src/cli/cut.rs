@@ -23,19 +23,21 @@ pub(crate) fn run(cut: &Cut, teller: &Teller) -> Outcome {
     let document = Document::new("cut")
         .with("job", cut.job.display().to_string())
         .with("program", out.display().to_string());
+    let to_stdout = files::is_dash(&out);
+    if !to_stdout && let Err(error) = files::check_target(&out, &shop.inputs) {
+        return teller.file_error(&error, document);
+    }
+    let name = if to_stdout { "standard output".to_owned() } else { out.display().to_string() };
     let Some(text) = write_text(&mut shop) else {
         teller.findings(&shop.findings, shop.job.unit);
         teller.remark("nothing was written");
         teller.document(&document.with("written", false).findings(&shop.findings));
         return Outcome::BadInput;
     };
-    let program = Source::new(out.display().to_string(), text);
+    let program = Source::new(name, text);
     let proof = prove::proof_of(&shop, &program, cut.fineness.fine, teller);
     let document = document.proof(&proof, &shop.findings);
-    let to_stdout = files::is_dash(&out);
-    if !to_stdout || !proof.proved() {
-        prove::tell(&shop, &program, &proof, teller);
-    }
+    prove::tell(&shop, &program, &proof, !to_stdout, teller);
     if !proof.proved() && !cut.insist {
         teller.remark("nothing was written");
         teller.document(&document.with("written", false));
@@ -86,8 +88,10 @@ fn not_proved_name(path: &Path) -> PathBuf {
     path.extension().map_or(named.clone(), |ending| named.with_extension(ending))
 }
 
-/// The job's name with the ending of a program, in the current folder.
+/// The job's name with the ending of a program, in the current folder: `press.v2.toml` gives `press.v2.nc`.
 fn default_name(cut: &Cut) -> PathBuf {
-    let stem = cut.job.file_stem().unwrap_or_else(|| "screw".as_ref());
-    PathBuf::from(stem).with_extension("nc")
+    let stem = if files::is_dash(&cut.job) { None } else { cut.job.file_stem() };
+    let mut name = stem.unwrap_or_else(|| "screw".as_ref()).to_os_string();
+    name.push(".nc");
+    PathBuf::from(name)
 }

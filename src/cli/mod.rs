@@ -43,5 +43,5 @@ pub fn main() -> ExitCode {
         Verb::Cut(cut) => cut::run(cut, &teller),
         Verb::Prove(prove) => prove::run(prove, &teller),
     };
-    ExitCode::from(outcome as u8)
+    ExitCode::from(teller.outcome(outcome) as u8)
 }

@@ -27,9 +27,13 @@ pub(crate) fn run(prove: &Prove, teller: &Teller) -> Outcome {
         Ok(program) => program,
         Err(error) => return teller.file_error(&error, document),
     };
+    if files::looks_like_job(program.text()) {
+        let words = format!("{} is a job; the program comes second", program.name());
+        return teller.usage(&words, document);
+    }
     let proof = proof_of(&shop, &program, prove.fineness.fine, teller);
     teller.document(&document.proof(&proof, &shop.findings));
-    tell(&shop, &program, &proof, teller)
+    tell(&shop, &program, &proof, true, teller)
 }
 
 /// Proves a program, with a sign of life if it takes long.
@@ -39,11 +43,11 @@ pub(crate) fn proof_of(shop: &Shop, program: &Arc<Source>, fine: Option<f64>, te
     })
 }
 
-/// Shows findings, figures and verdict.
-pub(crate) fn tell(shop: &Shop, program: &Source, proof: &Proof, teller: &Teller) -> Outcome {
+/// Shows findings, figures unless standard output is wanted for something else, and the verdict.
+pub(crate) fn tell(shop: &Shop, program: &Source, proof: &Proof, figures: bool, teller: &Teller) -> Outcome {
     let all: Vec<Finding> = shop.findings.iter().chain(&proof.findings).cloned().collect();
     teller.findings(&all, shop.job.unit);
-    if !teller.json() {
+    if figures && !teller.json() {
         teller.figures(&format!("{}\n", report::proof::table(proof, &shop.drawing)));
     }
     let top = shop.setup.machine.a.top_deg_per_min / 360.0;

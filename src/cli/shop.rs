@@ -1,6 +1,6 @@
 //! From the path of a job to everything that follows from it: what every verb but `new` begins with.
 
-use std::path::Path;
+use std::path::{Path, PathBuf};
 
 use super::Outcome;
 use super::files::{self, FileError};
@@ -21,6 +21,8 @@ pub(crate) struct Shop {
     pub(crate) drawing: Drawing,
     /// What was found on the way: nothing that stops.
     pub(crate) findings: Vec<Finding>,
+    /// The files that were read.
+    pub(crate) inputs: Vec<PathBuf>,
 }
 
 /// Reads a job, with the machine and the cutter it names beside it, and designs its screw. When that fails, everything
@@ -28,9 +30,15 @@ pub(crate) struct Shop {
 pub(crate) fn open(path: &Path, verb: &str, teller: &Teller) -> Result<Shop, Outcome> {
     let document = || Document::new(verb).with("job", path.display().to_string());
     let source = files::read(path).map_err(|error| teller.file_error(&error, document()))?;
+    if files::looks_like_program(source.text()) {
+        let words = format!("{} is a program; the job file comes first, then the program", path.display());
+        return Err(teller.usage(&words, document()));
+    }
     let folder = path.parent().unwrap_or_else(|| Path::new("")).to_path_buf();
     let mut system: Option<FileError> = None;
+    let mut inputs = vec![path.to_path_buf()];
     let mut load = |name: &str| {
+        inputs.push(folder.join(name));
         files::read(&folder.join(name)).map_err(|error| {
             let words = error.to_string();
             if error.outcome() == Outcome::System {
@@ -58,5 +66,5 @@ pub(crate) fn open(path: &Path, verb: &str, teller: &Teller) -> Result<Shop, Out
     };
     let setup = design::setup(&job, &screw);
     let drawing = design::drawing(&job, &screw);
-    Ok(Shop { job, screw, setup, drawing, findings })
+    Ok(Shop { job, screw, setup, drawing, findings, inputs })
 }

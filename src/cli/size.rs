@@ -5,6 +5,7 @@ use super::args::Size;
 use super::shop;
 use super::tell::Teller;
 use crate::feeds;
+use crate::finding::Severity;
 use crate::report::json::Document;
 use crate::report::size::{self, Sizes};
 use crate::toolpath;
@@ -27,5 +28,6 @@ pub(crate) fn run(args: &Size, teller: &Teller) -> Outcome {
     } else {
         teller.result(&format!("{}\n", size::text(&shop.job, &shop.setup, &sizes)));
     }
-    Outcome::Done
+    let stopped = shop.findings.iter().any(|finding| finding.severity == Severity::Stop);
+    if stopped { Outcome::BadInput } else { Outcome::Done }
 }

@@ -1,7 +1,8 @@
 //! Printing: results on standard output, everything said about the run on standard error, one JSON document when that
 //! was asked for.
 
-use std::io::{IsTerminal, Write};
+use std::cell::Cell;
+use std::io::{ErrorKind, IsTerminal, Write};
 
 use anstream::{AutoStream, ColorChoice};
 
@@ -16,11 +17,13 @@ use crate::units::LengthUnit;
 /// Prints in the manner that was asked for.
 pub(crate) struct Teller {
     manner: Manner,
+    /// Standard output could not be written.
+    broken: Cell<bool>,
 }
 
 impl Teller {
     pub(crate) fn new(manner: Manner) -> Self {
-        Teller { manner }
+        Teller { manner, broken: Cell::new(false) }
     }
 
     /// Whether one JSON document is wanted.
@@ -41,10 +44,30 @@ impl Teller {
         }
     }
 
-    /// A result, on standard output. A reader that has gone away (`| head`) is no fault.
+    /// A result, on standard output. A reader that has gone away (`| head`) is no fault; anything else is.
     pub(crate) fn result(&self, text: &str) {
         let mut out = AutoStream::new(std::io::stdout().lock(), self.choice());
-        let _ = out.write_all(text.as_bytes()).and_then(|()| out.flush());
+        if let Err(why) = out.write_all(text.as_bytes()).and_then(|()| out.flush())
+            && why.kind() != ErrorKind::BrokenPipe
+        {
+            self.error_line(&format!("stop: standard output cannot be written: {why}"));
+            self.broken.set(true);
+        }
+    }
+
+    /// The outcome of a run whose work ended in `outcome`: a result that did not get out is no result.
+    pub(crate) fn outcome(&self, outcome: Outcome) -> Outcome {
+        if self.broken.get() { Outcome::System } else { outcome }
+    }
+
+    /// A wrong use of the command line that the argument parser cannot see.
+    pub(crate) fn usage(&self, words: &str, document: Document) -> Outcome {
+        if self.manner.json {
+            self.document(&document.with("error", words).findings(&[]));
+        } else {
+            self.error_line(&format!("stop: {words}"));
+        }
+        Outcome::Usage
     }
 
     /// Figures, on standard output, unless `--quiet`.
@@ -66,12 +89,12 @@ impl Teller {
         let _ = writeln!(err, "{text}");
     }
 
-    /// Findings, on standard error; with `--quiet` only stops.
+    /// Findings, on standard error; with `--quiet` no notes.
     pub(crate) fn findings(&self, findings: &[Finding], unit: LengthUnit) {
         if self.manner.json {
             return;
         }
-        let least = if self.manner.quiet { Severity::Stop } else { Severity::Note };
+        let least = if self.manner.quiet { Severity::Care } else { Severity::Note };
         let shown: Vec<Finding> = findings.iter().filter(|f| f.severity >= least).cloned().collect();
         if !shown.is_empty() {
             self.error_line(&report::findings::render(&shown, unit, true));
