@@ -55,7 +55,7 @@ fn any_job(dice: &mut Dice) -> Job {
         centre.diameter_mm = 8.0;
     }
     job.machine.a.limit_deg = job.machine.a.limit_deg.map(|_| 20_000.0);
-    job.cutting.passes = Passes::EqualArea(1 + dice.below(5) as u32);
+    job.cutting.passes = Passes::EqualArea(2 + dice.below(4) as u32);
     job.cutting.spring_pass = dice.below(3) == 0;
     job.cutting.order = *dice.pick(&[Order::ByStart, Order::ByDepth]);
     job.cutting.travel = *dice.pick(&[Travel::OneWay, Travel::OneWay, Travel::BothWays]);

@@ -6,6 +6,7 @@ use super::codes;
 codes! {
     UNITS_ODD = "units-odd", Stop, "The program's unit of length does not fit the job: everything is 25.4 times too large or small.";
     HAND_WRONG = "hand-wrong", Stop, "The thread winds the wrong way.";
+    BESIDE_AXIS = "beside-axis", Stop, "The cutter stands beside the axis of the blank while it should cut.";
     STARTS_WRONG = "starts-wrong", Stop, "The number of threads side by side is not the one asked for.";
     LEAD_OFF = "lead-off", Stop, "The advance per turn differs from the drawing.";
     INDEX_OFF = "index-off", Stop, "A start does not stand at its place round the blank.";
@@ -16,6 +17,9 @@ codes! {
     RAPID_IN_WOOD = "rapid-in-wood", Stop, "A rapid move runs through wood.";
     PLUNGE_IN_WOOD = "plunge-in-wood", Stop, "The cutter is pushed straight into standing wood.";
     SPINDLE_OFF = "spindle-off", Stop, "Wood is cut with a spindle that does not turn.";
+    SPINDLE_BACKWARDS = "spindle-backwards", Stop, "Wood is cut with the spindle turning the wrong way.";
+    SPINDLE_SPEED = "spindle-speed", Stop, "Wood is cut at a spindle speed that the machine does not have, or the job does not ask.";
+    CUTTER_CHANGED = "cutter-changed", Stop, "The program changes the cutter, but the proof knows one cutter only.";
     PAST_TRAVEL = "past-travel", Stop, "A move goes where the machine cannot follow.";
     AXIS_TOO_FAST = "axis-too-fast", Stop, "A move asks an axis for more speed than it has.";
     HITS_CHUCK = "hits-chuck", Stop, "Cutter, shank or collet touches the chuck.";
@@ -24,6 +28,9 @@ codes! {
     LENGTH_OFF = "length-off", Stop, "The full thread ends at another place than the drawing.";
     WOOD_GONE = "wood-gone", Stop, "Wood is cut away where the drawing keeps it.";
     NOTHING_CUT = "nothing-cut", Stop, "The program removes no wood at all.";
+    PASSES_FEW = "passes-few", Care, "A pass takes the whole depth of the thread in one bite.";
+    START_OPEN = "start-open", Care, "The program relies on where an axis happens to stand when it starts.";
+    MODE_OPEN = "mode-open", Care, "The program relies on a mode that the last program may have left otherwise.";
     FEED_OFF = "feed-off", Care, "The cutter moves along the wood at another speed than the job asks.";
     BACKLASH_SHOWS = "backlash-shows", Care, "The cut runs both ways, so the play of X and A shows in the thread.";
 }

@@ -7,6 +7,8 @@ mod motions;
 mod passes;
 mod rows;
 mod sizes;
+mod spindle;
+mod start;
 mod sure;
 mod thread;
 mod verdict;

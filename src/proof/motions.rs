@@ -5,20 +5,25 @@ use std::f64::consts::TAU;
 use std::sync::Arc;
 
 use crate::drawing::Drawing;
-use crate::finding::{Code, Finding, Spot, proof as code};
-use crate::rs274::{FeedMode, Kind, Motion, Pose, Run, Turning};
+use crate::finding::{Code, Finding, Severity, Spot, proof as code};
+use crate::rs274::{FeedMode, Kind, Motion, Pose, Run};
 use crate::setup::{FeedConvention, Setup};
 use crate::source::{Mark, Source};
-use crate::stock::{Obstacle, Stroke, gap_to_obstacles, strokes};
+use crate::stock::{Cut, Obstacle, Stroke, gap_to_obstacles, strokes};
 
 use super::sizes::on_wood;
 use super::{Case, Measured, Uncertainty};
+use super::{spindle, start};
 
 /// A cutter that comes nearer to wood than this in a rapid has touched it, mm: ten times what the carve rounds, a
 /// tenth of what anyone would call a gap.
 const TOUCH_MM: f64 = 0.01;
 /// Wood cut off by a motion that counts as cutting, mm³.
-const SOME_WOOD_MM3: f64 = 0.5;
+pub(super) const SOME_WOOD_MM3: f64 = 0.5;
+/// Share of the depth of a thread that counts as all of it.
+const WHOLE_SHARE: f64 = 0.9;
+/// A thread no deeper than this may be cut in one pass, mm (common practice, no source).
+const SHALLOW_MM: f64 = 2.0;
 /// A feed move that goes down more steeply than this (depth over way along the surface) is a plunge: a cutter with
 /// flutes on its flanks cuts on a ramp, not on its point.
 const PLUNGE_SLOPE: f64 = 0.5;
@@ -28,8 +33,11 @@ const ON_LIMIT: f64 = 1e-6;
 const SPEED_SLACK: f64 = 1e-3;
 /// Share by which the feed along the wood may differ from the job's.
 const FEED_SLACK: f64 = 0.05;
-/// A program whose moves reach so many times too far, or so many times too little, speaks the wrong unit.
-const UNIT_RATIO: f64 = 5.0;
+/// Feeds against the job's that a person may want: slower burns, faster breaks the cutter or the thread.
+const FEED_RANGE: std::ops::Range<f64> = 0.5..1.5;
+/// A program that speaks the wrong unit reaches 25.4 times too far or too little; a long lead-in or a short trial may
+/// halve or double that.
+const UNIT_RATIO: std::ops::Range<f64> = 12.0..50.0;
 
 /// Whether the program speaks the wrong unit: its feed moves then reach many times too far or too little along X.
 pub(super) fn unit(program: &Arc<Source>, run: &Run, setup: &Setup, drawing: &Drawing) -> Option<Finding> {
@@ -39,7 +47,7 @@ pub(super) fn unit(program: &Arc<Source>, run: &Run, setup: &Setup, drawing: &Dr
     });
     let spoken = run.unit_set?;
     let ratio = (high - low) / (drawing.run_out_to_s_mm - setup.blank.from_s_mm);
-    if !ratio.is_finite() || (1.0 / UNIT_RATIO..UNIT_RATIO).contains(&ratio) {
+    if run.lost_at_line.is_some() || !(UNIT_RATIO.contains(&ratio) || UNIT_RATIO.contains(&ratio.recip())) {
         return None;
     }
     let first = run.motions.first()?;
@@ -66,7 +74,8 @@ pub(super) fn check(
     let mut findings = Vec::new();
     check.travel(&mut findings);
     check.speeds(measured, &mut findings);
-    check.spindle(&mut findings);
+    findings.extend(spindle::check(case, run));
+    findings.extend(start::check(case, run));
     check.contact(&mut findings);
     check.obstacles(measured, &mut findings);
     check.gaps(measured, uncertainty);
@@ -87,9 +96,7 @@ struct Check<'a> {
 
 impl Check<'_> {
     fn finding(&self, code: &'static Code, motion: &Motion, message: String) -> Finding {
-        Finding::new(code, message)
-            .at(Mark::new(self.case.program, motion.span.clone()))
-            .spot(at_pose(motion.to))
+        at_motion(self.case, code, motion, message)
     }
 
     fn travel(&self, findings: &mut Vec<Finding>) {
@@ -165,24 +172,6 @@ impl Check<'_> {
         }
     }
 
-    fn spindle(&self, findings: &mut Vec<Finding>) {
-        let dry = self.case.motions.iter().zip(&self.case.carved.cuts).find(|(motion, cut)| {
-            motion.turning == Turning::Stopped && motion.kind == Kind::Feed && cut.removed_mm3 > SOME_WOOD_MM3
-        });
-        if let Some((motion, _)) = dry {
-            findings.push(
-                self.finding(
-                    &code::SPINDLE_OFF,
-                    motion,
-                    "the cutter enters the wood with the spindle stopped".to_owned(),
-                )
-                .help(
-                    "start the spindle (M3 with S, or M0 for a spindle started by hand) before the first cut",
-                ),
-            );
-        }
-    }
-
     fn contact(&self, findings: &mut Vec<Finding>) {
         let unit = self.case.drawing.unit;
         for (motion, cut) in self.case.motions.iter().zip(&self.case.carved.cuts) {
@@ -216,6 +205,7 @@ impl Check<'_> {
                 );
             }
         }
+        self.bite(findings);
         for touch in &self.case.carved.touches {
             let motion = &self.case.motions[touch.motion];
             findings.push(
@@ -227,6 +217,28 @@ impl Check<'_> {
                 .spot(on_wood(touch.s_mm, touch.theta_rad, None))
                 .values(touch.depth_mm, 0.0)
                 .help("a longer cutter or more stick-out, or a shallower groove"),
+            );
+        }
+    }
+
+    /// A pass that takes the whole depth at once: the passes before it are missing, or run in the air.
+    fn bite(&self, findings: &mut Vec<Finding>) {
+        let drawing = self.case.drawing;
+        let depth = (drawing.crest_diameter_mm - drawing.root_diameter_mm) / 2.0;
+        let whole = |cut: &Cut| cut.deepest_mm > WHOLE_SHARE * depth;
+        let first = self.case.motions.iter().zip(&self.case.carved.cuts).find(|(motion, cut)| {
+            motion.kind == Kind::Feed && motion.to.a_deg != motion.from.a_deg && whole(cut)
+        });
+        if let Some((motion, cut)) = first.filter(|_| SHALLOW_MM < depth) {
+            let bite = drawing.unit.show(cut.deepest_mm);
+            findings.push(
+                self.finding(
+                    &code::PASSES_FEW,
+                    motion,
+                    format!("this pass takes {bite}, the whole depth of the thread, in one bite"),
+                )
+                .values(cut.deepest_mm, depth)
+                .help("deepen the groove in several passes, each taking about the same wood"),
             );
         }
     }
@@ -284,6 +296,9 @@ impl Check<'_> {
                 continue;
             }
             let turn = (motion.to.a_deg - motion.from.a_deg) / 360.0;
+            if turn == 0.0 {
+                continue;
+            }
             let round = TAU * setup.feed_radius_mm * turn;
             let way = round.hypot(motion.to.x_mm - motion.from.x_mm).hypot(motion.to.z_mm - motion.from.z_mm);
             let speed = way / minutes;
@@ -298,6 +313,8 @@ impl Check<'_> {
         }
         if let Some((_, speed, motion)) = worst {
             let unit = self.case.drawing.unit;
+            let ratio = speed / setup.feed_mm_per_min;
+            let weight = if FEED_RANGE.contains(&ratio) { Severity::Care } else { Severity::Stop };
             findings.push(
                 self.finding(
                     &code::FEED_OFF,
@@ -308,6 +325,7 @@ impl Check<'_> {
                         unit.show_speed(setup.feed_mm_per_min)
                     ),
                 )
+                .weighs(weight)
                 .values(speed, setup.feed_mm_per_min)
                 .help("check the F word and what F means on this machine (feed.convention)"),
             );
@@ -377,6 +395,11 @@ impl Check<'_> {
         }
         None
     }
+}
+
+/// A finding at a motion of the program.
+pub(super) fn at_motion(case: &Case<'_>, code: &'static Code, motion: &Motion, message: String) -> Finding {
+    Finding::new(code, message).at(Mark::new(case.program, motion.span.clone())).spot(at_pose(motion.to))
 }
 
 fn at_pose(pose: Pose) -> Spot {

@@ -145,19 +145,20 @@ impl<'a> Sheet<'a> {
         let passes = wanted.passes;
         if (found.lead - wanted.lead_mm).abs() > passes.lead_mm || found.lead_error > passes.lead_mm {
             let [s, theta] = found.lead_error_at;
-            findings.push(
-                Finding::new(
-                    &code::LEAD_OFF,
-                    format!(
-                        "the lead is {}, the drawing wants {}; a groove stands {} from its place",
-                        wanted.unit.show(found.lead),
-                        wanted.unit.show(wanted.lead_mm),
-                        wanted.unit.show(found.lead_error)
-                    ),
+            let place = wanted.unit.show(found.lead_error);
+            let message = if (found.lead - wanted.lead_mm).abs() > passes.lead_mm {
+                let (lead, want) = (wanted.unit.show(found.lead), wanted.unit.show(wanted.lead_mm));
+                format!(
+                    "the lead is {lead}, the drawing wants {want}; a groove stands {place} from its place"
                 )
-                .values(found.lead, wanted.lead_mm)
-                .spot(on_wood(s, theta, None))
-                .help("X and A of every pass must keep the same ratio"),
+            } else {
+                format!("the lead is right, but a groove stands {place} from its place on the helix")
+            };
+            findings.push(
+                Finding::new(&code::LEAD_OFF, message)
+                    .values(found.lead, wanted.lead_mm)
+                    .spot(on_wood(s, theta, None))
+                    .help("X and A of every pass must keep the same ratio"),
             );
         }
         if found.index_error_deg > passes.index_deg {

@@ -12,11 +12,16 @@ static CAUSES: &[(&Code, &[&Code])] = &[
     (&code::RAPID_IN_WOOD, &[&code::PLUNGE_IN_WOOD, &code::COLLET_RUBS]),
     (&code::HITS_CHUCK, &[&code::COLLET_RUBS]),
     (&code::HITS_CENTER, &[&code::COLLET_RUBS]),
-    (&code::HAND_WRONG, &[&code::AXIS_TOO_FAST, &code::LEAD_OFF, &code::INDEX_OFF, &code::DEPTH_OFF]),
-    (&code::LEAD_OFF, &[&code::AXIS_TOO_FAST, &code::INDEX_OFF]),
+    (&code::BESIDE_AXIS, &[&code::NOTHING_CUT]),
+    (
+        &code::HAND_WRONG,
+        &[&code::AXIS_TOO_FAST, &code::FEED_OFF, &code::LEAD_OFF, &code::INDEX_OFF, &code::DEPTH_OFF],
+    ),
+    (&code::LEAD_OFF, &[&code::AXIS_TOO_FAST, &code::FEED_OFF, &code::INDEX_OFF]),
     (&code::INDEX_OFF, &[]),
     (&code::DEPTH_OFF, &[]),
-    (&code::PAST_TRAVEL, &[&code::AXIS_TOO_FAST]),
+    (&code::PAST_TRAVEL, &[&code::AXIS_TOO_FAST, &code::FEED_OFF]),
+    (&code::AXIS_TOO_FAST, &[&code::FEED_OFF]),
     (&code::STARTS_WRONG, &[]),
     (&code::LENGTH_OFF, &[]),
     (&code::WOOD_LEFT, &[]),
@@ -53,8 +58,8 @@ fn explains(cause: &Finding, effect: &Finding) -> bool {
         return true;
     }
     match cause.code.name {
-        // It bears on speed, not on shape.
-        "past-travel" => false,
+        // They bear on where the machine goes and how fast, not on shape.
+        "past-travel" | "axis-too-fast" => false,
         _ => on_the_wood(effect) && (cause.mark.is_some() || rank(cause.code) < rank(effect.code)),
     }
 }

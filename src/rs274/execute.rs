@@ -55,6 +55,7 @@ pub fn execute(program: &Program, control: &Control) -> Run {
         modes: Modes { hand_spindle: control.hand_spindle, ..Modes::default() },
         place: Place::new(&control.start, control.unit),
         kept_shift: None,
+        fed: false,
         run: Run::default(),
     };
     let mut end = None;
@@ -85,6 +86,8 @@ struct Follower<'a> {
     place: Place,
     /// The shift that G92.3 would bring back, if this program set one.
     kept_shift: Option<[f64; 4]>,
+    /// A feed move has been made.
+    fed: bool,
     run: Run,
 }
 
@@ -112,11 +115,33 @@ impl Follower<'_> {
             self.coordinates(&call);
             self.special(&call);
         }
+        self.note_said(&call);
         if let Some(motion) = motion {
             self.motion(&call, motion);
         }
+        if call.m(MGroup::ToolChange).is_some() {
+            self.run.tool_changes.push(call.line);
+        }
         self.modes.stop(&call);
         self.run.ended = matches!(call.m(MGroup::Stop), Some(2 | 30));
+    }
+
+    /// Notes what the program says for itself, until it first feeds.
+    fn note_said(&mut self, call: &Call) {
+        if self.run.motions.last().is_some_and(|motion| motion.kind == Kind::Feed) || self.fed {
+            self.fed = true;
+            return;
+        }
+        let said = &mut self.run.said;
+        said.units |= call.g(GGroup::Units).is_some();
+        said.distance |= call.g(GGroup::Distance).is_some();
+        said.feed_mode |= call.g(GGroup::FeedMode).is_some();
+        // G92 and G10 take axis words without going anywhere.
+        if call.g(GGroup::NonModal).is_none() {
+            for (said, letter) in said.axes.iter_mut().zip(*b"XZA") {
+                *said |= call.word(letter).is_some();
+            }
+        }
     }
 
     fn lose(&mut self, line: usize) {

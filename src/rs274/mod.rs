@@ -57,6 +57,20 @@ pub struct Control {
     pub start: Pose,
 }
 
+/// What a program has said before its first feed move; what it has not said is as the last program or the operator
+/// left it.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub struct Said {
+    /// G20 or G21.
+    pub units: bool,
+    /// G90 or G91.
+    pub distance: bool,
+    /// G93 or G94.
+    pub feed_mode: bool,
+    /// Where X, Z and A stand, each by a move of its own.
+    pub axes: [bool; 3],
+}
+
 /// What a program does, as far as it could be followed.
 #[derive(Clone, Debug, Default)]
 pub struct Run {
@@ -68,6 +82,10 @@ pub struct Run {
     pub messages: Vec<(usize, String)>,
     /// The unit of length the program set itself (G20 or G21), if it set one before its first motion.
     pub unit_set: Option<LengthUnit>,
+    /// What the program itself has said before its first feed move.
+    pub said: Said,
+    /// Lines at which the cutter is changed (M6).
+    pub tool_changes: Vec<usize>,
     /// Minutes spent in dwells.
     pub dwell_minutes: f64,
     /// An end word or the closing percent line was reached.
