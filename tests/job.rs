@@ -286,8 +286,8 @@ fn starters_read_back_clean() {
                 let answers = Starter {
                     unit,
                     hand,
-                    crest_diameter_mm,
-                    pitch_mm,
+                    crest_diameter_mm: Some(crest_diameter_mm),
+                    pitch_mm: Some(pitch_mm),
                     starts,
                     title: "a \"quoted\" title".to_owned(),
                     machine: machine.map(str::to_owned),
@@ -307,11 +307,15 @@ fn starters_read_back_clean() {
 }
 
 #[test]
-fn the_starter_is_short() {
-    let text = job::starter(&Starter::default());
-    insta::with_settings!({ snapshot_path => "jobs/said", prepend_module_to_snapshot => false, omit_expression => true }, {
-        insta::assert_snapshot!("starter", text);
-    });
+fn the_starter_is_short_and_round_in_its_unit() {
+    for (name, unit) in [("starter", LengthUnit::Mm), ("starter-inch", LengthUnit::Inch)] {
+        let text = job::starter(&Starter { unit, ..Starter::default() });
+        let (job, findings) = read_text(&text);
+        assert!(job.is_some() && findings.is_empty(), "{text}\n{}", plain(&findings));
+        insta::with_settings!({ snapshot_path => "jobs/said", prepend_module_to_snapshot => false, omit_expression => true }, {
+            insta::assert_snapshot!(name, text);
+        });
+    }
 }
 
 #[test]
