@@ -29,7 +29,10 @@ fn files(folder: &str) -> Vec<PathBuf> {
 /// The file's text under a name without folders.
 fn open(path: &Path) -> Result<Arc<Source>, String> {
     let name = path.file_name().map_or(String::new(), |name| name.to_string_lossy().into_owned());
-    fs::read_to_string(path).map(|text| Source::new(name, text)).map_err(|_| "no such file".to_owned())
+    match fs::read_to_string(path) {
+        Ok(text) => Ok(Source::new(name, text)),
+        Err(_) => Err(format!("{name} cannot be read: no such file")),
+    }
 }
 
 fn stem(path: &Path) -> String {
