@@ -29,7 +29,10 @@ fn files(folder: &str) -> Vec<PathBuf> {
 /// The file's text under a name without folders.
 fn open(path: &Path) -> Result<Arc<Source>, String> {
     let name = path.file_name().map_or(String::new(), |name| name.to_string_lossy().into_owned());
-    fs::read_to_string(path).map(|text| Source::new(name, text)).map_err(|_| "no such file".to_owned())
+    match fs::read_to_string(path) {
+        Ok(text) => Ok(Source::new(name, text)),
+        Err(_) => Err(format!("{name} cannot be read: no such file")),
+    }
 }
 
 fn stem(path: &Path) -> String {
@@ -286,8 +289,8 @@ fn starters_read_back_clean() {
                 let answers = Starter {
                     unit,
                     hand,
-                    crest_diameter_mm,
-                    pitch_mm,
+                    crest_diameter_mm: Some(crest_diameter_mm),
+                    pitch_mm: Some(pitch_mm),
                     starts,
                     title: "a \"quoted\" title".to_owned(),
                     machine: machine.map(str::to_owned),
@@ -307,11 +310,15 @@ fn starters_read_back_clean() {
 }
 
 #[test]
-fn the_starter_is_short() {
-    let text = job::starter(&Starter::default());
-    insta::with_settings!({ snapshot_path => "jobs/said", prepend_module_to_snapshot => false, omit_expression => true }, {
-        insta::assert_snapshot!("starter", text);
-    });
+fn the_starter_is_short_and_round_in_its_unit() {
+    for (name, unit) in [("starter", LengthUnit::Mm), ("starter-inch", LengthUnit::Inch)] {
+        let text = job::starter(&Starter { unit, ..Starter::default() });
+        let (job, findings) = read_text(&text);
+        assert!(job.is_some() && findings.is_empty(), "{text}\n{}", plain(&findings));
+        insta::with_settings!({ snapshot_path => "jobs/said", prepend_module_to_snapshot => false, omit_expression => true }, {
+            insta::assert_snapshot!(name, text);
+        });
+    }
 }
 
 #[test]

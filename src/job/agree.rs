@@ -93,7 +93,10 @@ fn blank_section(job: &Job, desk: &mut Desk) {
                 say(unit, crest)
             ),
             Some(("screw.crest_diameter", "diameter over the crests".to_owned())),
-            format!("take a blank of at least {}", say(unit, crest)),
+            format!(
+                "this program cuts only the thread: take a round blank of {}, turned to the crest diameter",
+                say(unit, crest)
+            ),
         );
     } else if job.blank.shape != BlankShape::Round || size > crest + TURNED_OVER_MM {
         let (size, crest_said) = (say(unit, size), say(unit, crest));

@@ -110,15 +110,16 @@ impl Desk {
             }
             let shown = self.table_name(table);
             let example = if unit == LengthUnit::Mm { in_mm } else { in_inch };
+            let how = how_to_find(leaf);
             let (message, help) = if shown.is_empty() {
                 (
                     format!("`{leaf}` is missing"),
-                    format!("add a line such as {example} above the first [table]"),
+                    format!("add a line such as {example} above the first [table]{how}"),
                 )
             } else {
                 (
                     format!("`{leaf}` is missing in {shown}"),
-                    format!("add a line such as {example} below {shown}"),
+                    format!("add a line such as {example} below {shown}{how}"),
                 )
             };
             self.missing(table, message, help);
@@ -169,17 +170,18 @@ impl Desk {
     }
 
     fn out_of_range(&mut self, key: &str, row: &Limit, written: Amount, unit: LengthUnit) {
-        let held = written.number * row.quantity.factor(unit);
+        // The greatest numbers of all leave the range of numbers when inches become mm.
+        let held = (written.number * row.quantity.factor(unit)).clamp(f64::MIN, f64::MAX);
         let nearest = held.clamp(row.least, row.most);
         let wanted = if held < row.least {
-            format!("the least is {}", row.quantity.say(row.least, unit))
+            format!("the least is {}: {}", row.quantity.say(row.least, unit), row.why_least)
         } else {
-            format!("the most is {}", row.quantity.say(row.most, unit))
+            format!("the most is {}: {}", row.quantity.say(row.most, unit), row.why_most)
         };
         let leaf = leaf(key);
         let in_list = key != row.key;
         let is = if in_list { "holds" } else { "is" };
-        let message = format!("`{leaf}` {is} {}; {wanted}: {}", row.quantity.say(held, unit), row.reason);
+        let message = format!("`{leaf}` {is} {}; {wanted}", row.quantity.say_written(written.number, unit));
         let help = if held < 0.0 && matches!(key, "screw.pitch" | "screw.lead") {
             "for a left-hand screw write hand = \"left\" and leave the minus sign out".to_owned()
         } else if let Some(meant) = self.thousands(key, row, held) {
@@ -202,6 +204,11 @@ impl Desk {
         let in_range = held * 1000.0 >= row.least && held * 1000.0 <= row.most;
         (part.len() == 3 && whole != "0" && in_range).then(|| format!("{whole}{part}"))
     }
+}
+
+/// How a value is found that stands in no manual.
+fn how_to_find(leaf: &str) -> &'static str {
+    if leaf == "backlash" { "; measure it with a dial gauge; 0 only if you know it is none" } else { "" }
 }
 
 /// The help for a number that would be sensible in the other unit.

@@ -22,6 +22,10 @@ const LIKE_ENOUGH: f64 = 0.6;
 /// More slips than this in one file are not listed: it is then hardly a job file at all, and each costs a reading.
 const MOST_SLIPS: usize = 30;
 
+/// The feed modes of RS-274 in words of a machine file.
+const FEED_MODES: &str = "G93 is \"inverse-time\"; G94 is \"linear\" if F counts millimetres along X and Z only, \
+     \"combined\" if it counts degrees as well: the manual tells";
+
 /// The text with every line that is not TOML blanked out, so that the rest can be read; reports those lines. Offsets
 /// stay what they were. Nothing when a slip leaves open which table later lines belong to.
 pub(super) fn mend(source: &Arc<Source>, prefix: &str, desk: &mut Desk) -> Option<String> {
@@ -79,8 +83,23 @@ pub(super) fn is_other(
         return false;
     };
     let finding = Finding::new(&codes::KIND_WRONG, format!("this is a {kind} file, not a {wanted} file"));
-    desk.find(finding.at(Mark::new(source, span)).help(format!("name a {wanted} file")));
+    let help = if wanted == "job" {
+        format!("give the job file; it names this one with {kind} = \"...\"")
+    } else {
+        format!("name a {wanted} file")
+    };
+    desk.find(finding.at(Mark::new(source, span)).help(help));
     true
+}
+
+/// Whether a job file holds nothing, or nothing that can be read: what is missing in it is then no news. Reports a file
+/// without a slip, which holds at most comments.
+pub(super) fn is_empty(table: &DeTable, source: &Arc<Source>, desk: &mut Desk) -> bool {
+    if table.is_empty() && desk.findings.is_empty() {
+        let finding = Finding::new(&codes::KEY_MISSING, "the file is empty").at(Mark::line(source, 1));
+        desk.find(finding.help("run `threadwright new press.toml` for a job to fill in"));
+    }
+    table.is_empty()
 }
 
 /// Notes where each key of a table was written, under its dotted key.
@@ -128,6 +147,12 @@ pub(super) fn fill<T: DeserializeOwned + Default>(
             *value.get_mut() = DeValue::String("".into());
             continue;
         }
+        if let Some(word) = in_other_letters(error.message(), source, &span)
+            && let Some(value) = find_value(&mut table, &path)
+        {
+            *value.get_mut() = DeValue::String(word.into());
+            continue;
+        }
         report(error.message(), &span, &path, source, prefix, desk);
         take_out(&mut table, &path);
         let key = dotted(prefix, &path);
@@ -154,6 +179,22 @@ fn refuse_double_brackets(table: &mut DeTable, source: &Arc<Source>, prefix: &st
     }
 }
 
+/// The names that an error of the deserializer expected.
+fn expected(error: &str) -> Vec<&str> {
+    let names = error.split_once("expected ").map_or("", |(_, names)| names);
+    names.split('`').skip(1).step_by(2).collect()
+}
+
+/// The word that was meant when one differs from what its key takes only in small and capital letters.
+fn in_other_letters(error: &str, source: &Arc<Source>, span: &Range<usize>) -> Option<String> {
+    if !error.starts_with("unknown variant") {
+        return None;
+    }
+    let mark = Mark::new(source, span.clone());
+    let written = mark.text().trim().trim_matches(['"', '\'']);
+    expected(error).into_iter().find(|word| word.eq_ignore_ascii_case(written)).map(str::to_owned)
+}
+
 /// Words for an error of the deserializer. Its own texts are parsed for the names it expected; the snapshots of the
 /// tests guard against a change in them.
 fn report(
@@ -167,8 +208,7 @@ fn report(
     let mark = Mark::new(source, span.clone());
     let key = path.last().map_or("", String::as_str);
     let written = mark.text().trim();
-    let names = error.split_once("expected ").map_or("", |(_, names)| names);
-    let expected: Vec<&str> = names.split('`').skip(1).step_by(2).collect();
+    let expected = expected(error);
     let finding = if error.starts_with("unknown field") {
         unknown_key(key, &dotted(prefix, path), expected, desk)
     } else if error.starts_with("unknown variant") {
@@ -212,10 +252,17 @@ fn unknown_key(key: &str, dotted_key: &str, mut expected: Vec<&str>, desk: &mut 
 fn unknown_word(key: &str, written: &str, expected: &[&str]) -> Finding {
     let words = expected.iter().map(|word| format!("\"{word}\"")).collect::<Vec<_>>().join(" or ");
     let help = match likest(written.trim_matches(['"', '\'']), expected) {
+        _ if expected.contains(&"inverse-time") && is_feed_mode(written) => FEED_MODES.to_owned(),
         Some(offer) if expected.len() > 1 => format!("did you mean \"{offer}\"? {key} takes {words}"),
         _ => format!("{key} takes {words}"),
     };
     Finding::new(&codes::KIND_WRONG, format!("`{key}` does not know {written}")).help(help)
+}
+
+/// Whether a word speaks of the feed modes of RS-274, in which manuals tell how a machine takes F.
+fn is_feed_mode(written: &str) -> bool {
+    let written = written.to_lowercase();
+    ["g93", "g94"].iter().any(|mode| written.contains(mode))
 }
 
 /// The dotted key that a key has where it belongs, if it has a place at all.
@@ -235,7 +282,9 @@ fn wrong_kind(error: &str, key: &str, written: &str) -> Finding {
             (format!("`{key}` takes a length, and {written} is none"), amount::way_out(bare))
         }
         "u32" => {
-            let whole = bare.parse::<f64>().map_or(1.0, |number| number.floor().max(1.0));
+            let whole = bare.parse::<f64>().map_or(1.0, f64::floor);
+            // Whoever writes 1e300 threads means nothing that could be offered back.
+            let whole = if (1.0..1e6).contains(&whole) { whole } else { 1.0 };
             (
                 format!("`{key}` takes a whole number, not {written}"),
                 format!("write for example {key} = {}", tidy(whole, 0)),

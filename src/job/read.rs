@@ -21,7 +21,25 @@ pub(super) const REQUIRED: &[Required] = &[
     ("cutter", "cutter = \"cutters/v60.toml\"", "cutter = \"cutters/v60.toml\""),
 ];
 
-/// Gets the text of a machine or cutter file by the path as written in the job, or says why it cannot be had.
+/// A file with one of these at its top is a job, whatever else it holds.
+const JOB_TABLES: &[&str] = &["screw", "blank", "cutting", "machine", "cutter"];
+/// Keys at the top of a file by which a machine or a cutter is known.
+const OTHER_FILES: &[(&str, &str)] = &[
+    ("headstock", "machine"),
+    ("zero", "machine"),
+    ("x", "machine"),
+    ("z", "machine"),
+    ("a", "machine"),
+    ("spindle", "machine"),
+    ("tip", "cutter"),
+    ("tip_diameter", "cutter"),
+    ("flutes", "cutter"),
+    ("cutting_diameter", "cutter"),
+    ("shank_diameter", "cutter"),
+];
+
+/// Gets the text of a machine or cutter file by the path as written in the job, or says in a sentence that names the
+/// file why it cannot be had: `machines/bench.toml cannot be read: no such file`.
 pub type Load<'a> = dyn FnMut(&str) -> Result<Arc<Source>, String> + 'a;
 
 /// Reads a job file. `load` is given each path the job names for its machine and cutter.
@@ -37,6 +55,13 @@ pub fn read(source: &Arc<Source>, load: &mut Load) -> (Option<Job>, Vec<Finding>
 fn check(source: &Arc<Source>, load: &mut Load, desk: &mut Desk) -> Option<Job> {
     let text = page::mend(source, "", desk)?;
     let mut table = page::parse(&text);
+    if page::is_empty(&table, source, desk) {
+        return None;
+    }
+    let is_job = JOB_TABLES.iter().any(|key| table.contains_key(*key));
+    if !is_job && page::is_other(&table, source, "job", OTHER_FILES, desk) {
+        return None;
+    }
     // Either may be a path or a table, so they are taken out before the rest is read.
     let machine = shop_part(&mut table, "machine", source, desk);
     let cutter = shop_part(&mut table, "cutter", source, desk);
@@ -105,10 +130,8 @@ fn load_part(key: &str, path: &str, load: &mut Load, desk: &mut Desk) -> Option<
     match load(path) {
         Ok(text) => Some(text),
         Err(why) => {
-            let finding =
-                Finding::new(&codes::FILE_MISSING, format!("the {key} file {path} cannot be read: {why}"));
-            let help = "the path is looked up from the folder of the job";
-            desk.find(finding.at_some(desk.marks.get(key)).help(help));
+            let help = format!("the path of the {key} file is looked up from the folder of the job");
+            desk.find(Finding::new(&codes::FILE_MISSING, why).at_some(desk.marks.get(key)).help(help));
             None
         }
     }

@@ -8,7 +8,8 @@ use super::limits::tidy;
 use crate::drawing::Hand;
 use crate::units::LengthUnit;
 
-/// What a starter job is to hold; everything else it chooses. Lengths in mm, shown in `unit`.
+/// What a starter job is to hold; everything else it chooses. Lengths in mm, shown in `unit`; what is `None` takes a
+/// usual size that is round in that unit.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Starter {
     /// Title of the job.
@@ -18,15 +19,15 @@ pub struct Starter {
     /// Name of the wood.
     pub wood: String,
     /// Diameter over the crests.
-    pub crest_diameter_mm: f64,
+    pub crest_diameter_mm: Option<f64>,
     /// Crest to crest.
-    pub pitch_mm: f64,
+    pub pitch_mm: Option<f64>,
     /// Threads side by side.
     pub starts: u32,
     /// Which way it winds.
     pub hand: Hand,
     /// Full thread along the axis.
-    pub thread_length_mm: f64,
+    pub thread_length_mm: Option<f64>,
     /// Path of a machine file, or `None` for a table to fill in.
     pub machine: Option<String>,
     /// Path of a cutter file, or `None` for a table to fill in.
@@ -39,11 +40,11 @@ impl Default for Starter {
             title: "bench screw".to_owned(),
             unit: LengthUnit::Mm,
             wood: "hard maple".to_owned(),
-            crest_diameter_mm: 50.0,
-            pitch_mm: 10.0,
+            crest_diameter_mm: None,
+            pitch_mm: None,
             starts: 1,
             hand: Hand::Right,
-            thread_length_mm: 250.0,
+            thread_length_mm: None,
             machine: None,
             cutter: None,
         }
@@ -52,21 +53,138 @@ impl Default for Starter {
 
 /// Turns a minute that a starter job asks of A: slow enough for a small rotary (common practice, no source).
 const TURNS_PER_MIN: f64 = 4.0;
-const GRIP_MM: f64 = 30.0;
-const WASTE_NOSE_MM: f64 = 12.5;
-const WASTE_HEAD_MM: f64 = 40.0;
-const PLAIN_HEAD_MM: f64 = 60.0;
-const TIP_MM: f64 = 1.0;
+
+/// Sizes that are round in a unit: lengths in it, speeds in it a minute, accelerations in it per second squared.
+struct Usual {
+    crest_diameter: f64,
+    pitch: f64,
+    /// Deep threads take more passes: about one for so much pitch.
+    pitch_per_pass: f64,
+    thread_length: f64,
+    plain_head: f64,
+    waste_nose: f64,
+    waste_head: f64,
+    tip: f64,
+    cutting_diameter: f64,
+    /// Edges are given to the next of these, if rules in this unit are read so.
+    edge_step: Option<f64>,
+    shank_diameter: f64,
+    collet_diameter: f64,
+    /// From the end of the edges to the collet nut.
+    behind_edges: f64,
+    chuck_diameter: f64,
+    grip: f64,
+    centre_diameter: f64,
+    /// Reach of X is given to the next of these, and one more.
+    reach_step: f64,
+    /// Least place of the tip at the top, and how far it is above the crest at least.
+    top: f64,
+    top_above_crest: f64,
+    x_speed: f64,
+    x_accel: f64,
+    z_speed: f64,
+    z_accel: f64,
+    backlash: f64,
+}
+
+const USUAL_MM: Usual = Usual {
+    crest_diameter: 50.0,
+    pitch: 10.0,
+    pitch_per_pass: 2.5,
+    thread_length: 250.0,
+    plain_head: 60.0,
+    waste_nose: 12.5,
+    waste_head: 40.0,
+    tip: 1.0,
+    cutting_diameter: 25.0,
+    edge_step: None,
+    shank_diameter: 8.0,
+    collet_diameter: 30.0,
+    behind_edges: 25.0,
+    chuck_diameter: 100.0,
+    grip: 30.0,
+    centre_diameter: 12.0,
+    reach_step: 100.0,
+    top: 90.0,
+    top_above_crest: 40.0,
+    x_speed: 4000.0,
+    x_accel: 300.0,
+    z_speed: 2000.0,
+    z_accel: 200.0,
+    backlash: 0.05,
+};
+
+const USUAL_INCH: Usual = Usual {
+    crest_diameter: 2.0,
+    pitch: 0.4,
+    pitch_per_pass: 0.1,
+    thread_length: 10.0,
+    plain_head: 2.5,
+    waste_nose: 0.5,
+    waste_head: 1.5,
+    tip: 0.03125,
+    cutting_diameter: 1.0,
+    edge_step: Some(0.125),
+    shank_diameter: 0.5,
+    collet_diameter: 1.25,
+    behind_edges: 1.0,
+    chuck_diameter: 4.0,
+    grip: 1.25,
+    centre_diameter: 0.5,
+    reach_step: 4.0,
+    top: 3.5,
+    top_above_crest: 1.5,
+    x_speed: 160.0,
+    x_accel: 12.0,
+    z_speed: 80.0,
+    z_accel: 8.0,
+    backlash: 0.002,
+};
+
+/// The sizes of one starter job, in its unit.
+struct Sizes {
+    usual: &'static Usual,
+    unit: LengthUnit,
+    crest_diameter: f64,
+    pitch: f64,
+    lead: f64,
+    thread_length: f64,
+    feed: f64,
+}
+
+impl Sizes {
+    fn of(answers: &Starter) -> Self {
+        let unit = answers.unit;
+        let usual = if unit == LengthUnit::Mm { &USUAL_MM } else { &USUAL_INCH };
+        let or = |asked_mm: Option<f64>, usual: f64| asked_mm.map_or(usual, |asked_mm| asked_mm / unit.mm());
+        let crest_diameter = or(answers.crest_diameter_mm, usual.crest_diameter);
+        let pitch = or(answers.pitch_mm, usual.pitch);
+        let lead = pitch * f64::from(answers.starts);
+        Sizes {
+            usual,
+            unit,
+            crest_diameter,
+            pitch,
+            lead,
+            thread_length: or(answers.thread_length_mm, usual.thread_length),
+            feed: TURNS_PER_MIN * (PI * crest_diameter).hypot(lead),
+        }
+    }
+
+    /// A number of the file; a thirty-second of an inch takes one decimal more than is shown elsewhere.
+    fn number(&self, number: f64) -> String {
+        tidy(number, if self.unit == LengthUnit::Mm { self.unit.decimals() } else { 5 })
+    }
+}
 
 /// The text of a starter job.
 pub fn starter(answers: &Starter) -> String {
     let unit = answers.unit;
-    let number = |length_mm: f64| tidy(length_mm / unit.mm(), unit.decimals());
+    let sizes = Sizes::of(answers);
+    let usual = sizes.usual;
+    let number = |number| sizes.number(number);
     let quoted = |text: &str| toml::Value::String(text.to_owned()).to_string();
-    let lead = answers.pitch_mm * f64::from(answers.starts);
-    let feed = TURNS_PER_MIN * (PI * answers.crest_diameter_mm).hypot(lead);
-    // Deep threads take more passes: about 2.5 mm of pitch each.
-    let passes = (answers.pitch_mm / 2.5).ceil().clamp(2.0, 12.0);
+    let passes = (sizes.pitch / usual.pitch_per_pass).ceil().clamp(2.0, 12.0);
     let mut text = format!(
         "# A wooden screw. Lengths are in {}; a length may also be a text such as \"1 1/2 in\" or \"38 mm\".\n\
          title = {}\n\
@@ -104,33 +222,35 @@ pub fn starter(answers: &Starter) -> String {
          rpm = 16000\n\
          feed = {feed}  # along the thread, {name} a minute\n\
          passes = {passes}\n",
-        crest = number(answers.crest_diameter_mm),
-        pitch = number(answers.pitch_mm),
+        crest = number(sizes.crest_diameter),
+        pitch = number(sizes.pitch),
         starts = answers.starts,
         hand = answers.hand.name(),
-        flat = number(answers.pitch_mm / 5.0),
-        length = number(answers.thread_length_mm),
-        head = number(PLAIN_HEAD_MM),
-        waste_nose = number(WASTE_NOSE_MM),
-        waste_head = number(WASTE_HEAD_MM),
-        feed = tidy((feed / unit.mm()).floor().max(1.0), 0),
-        name = unit.name(),
+        flat = number(sizes.pitch / 5.0),
+        length = number(sizes.thread_length),
+        head = number(usual.plain_head),
+        waste_nose = number(usual.waste_nose),
+        waste_head = number(usual.waste_head),
+        feed = tidy(sizes.feed.floor().max(1.0), 0),
+        name = if unit == LengthUnit::Mm { "mm" } else { "inch" },
     );
     if answers.cutter.is_none() {
-        text.push_str(&cutter_table(answers, &number));
+        text.push_str(&cutter_table(&sizes));
     }
     if answers.machine.is_none() {
-        text.push_str(&machine_table(answers, lead, feed, &number));
+        text.push_str(&machine_table(&sizes));
     }
     text
 }
 
 /// A 60 degree V that spans the pitch.
-fn cutter_table(answers: &Starter, number: &dyn Fn(f64) -> String) -> String {
-    let tip = TIP_MM.min(answers.pitch_mm / 10.0);
-    let diameter = answers.pitch_mm.max(25.0);
+fn cutter_table(sizes: &Sizes) -> String {
+    let (usual, number) = (sizes.usual, |number| sizes.number(number));
+    let tip = usual.tip.min(sizes.pitch / 10.0);
+    let diameter = sizes.pitch.max(usual.cutting_diameter);
     let slope = 30_f64.to_radians().tan();
-    let edges = (diameter - tip) / 2.0 / slope;
+    let cone = (diameter - tip) / 2.0 / slope;
+    let edges = usual.edge_step.map_or(cone, |step| (cone / step).ceil() * step);
     format!(
         "\n# Measure your cutter and your machine, and write their numbers here.\n\
          [cutter]\n\
@@ -148,19 +268,20 @@ fn cutter_table(answers: &Starter, number: &dyn Fn(f64) -> String) -> String {
         number(tip),
         number(diameter),
         number(edges),
-        number(8.0),
-        number(30.0),
-        number(edges + 25.0),
+        number(usual.shank_diameter),
+        number(usual.collet_diameter),
+        number(edges + usual.behind_edges),
     )
 }
 
 /// A machine large and fast enough for the job.
-fn machine_table(answers: &Starter, lead: f64, feed: f64, number: &dyn Fn(f64) -> String) -> String {
-    // Room for the blank, its clearance and a lead-in of a turn, to the next 100 mm.
-    let blank = WASTE_NOSE_MM + answers.thread_length_mm + 0.5 * lead + PLAIN_HEAD_MM + WASTE_HEAD_MM;
-    let reach = ((blank + lead) / 100.0).ceil() * 100.0 + 100.0;
-    let top = (answers.crest_diameter_mm / 2.0 + 40.0).max(90.0);
-    let x_speed = feed.max(4000.0);
+fn machine_table(sizes: &Sizes) -> String {
+    let (usual, number) = (sizes.usual, |number| sizes.number(number));
+    // Room for the blank, its clearance and a lead-in of a turn, to the next step.
+    let screw = sizes.thread_length + 0.5 * sizes.lead + usual.plain_head;
+    let room = usual.waste_nose + screw + usual.waste_head + sizes.lead;
+    let reach = (room / usual.reach_step).ceil() * usual.reach_step + usual.reach_step;
+    let top = (sizes.crest_diameter / 2.0 + usual.top_above_crest).max(usual.top);
     format!(
         "\n[machine]\n\
          title = \"bench router with a rotary axis\"\n\
@@ -173,15 +294,15 @@ fn machine_table(answers: &Starter, lead: f64, feed: f64, number: &dyn Fn(f64) -
          a = {{ top_speed = 20, acceleration = 1, backlash = 0.1 }}  # turns a minute, turns per s^2, degrees\n\
          feed = {{ convention = \"inverse-time\" }}  # or \"linear\" or \"combined\": the manual of the control tells\n\
          spindle = {{ control = \"program\", least = 8000, top = 24000, start_seconds = 5 }}\n",
-        chuck = number(100.0),
-        grip = number(GRIP_MM),
-        centre = number(12.0_f64.min(answers.crest_diameter_mm / 4.0)),
+        chuck = number(usual.chuck_diameter),
+        grip = number(usual.grip),
+        centre = number(usual.centre_diameter.min(sizes.crest_diameter / 4.0)),
         reach = number(reach),
-        x_speed = number(x_speed),
-        x_accel = number(300.0),
-        play = number(0.05),
+        x_speed = number(sizes.feed.max(usual.x_speed)),
+        x_accel = number(usual.x_accel),
+        play = number(usual.backlash),
         top = number(top),
-        z_speed = number(2000.0),
-        z_accel = number(200.0),
+        z_speed = number(usual.z_speed),
+        z_accel = number(usual.z_accel),
     )
 }
