@@ -101,6 +101,11 @@ struct Case<'a> {
     carved: &'a Carved<rows::RowSeen>,
 }
 
+/// Depth of the drawn thread, crest to root, mm.
+fn depth_mm(drawing: &Drawing) -> f64 {
+    (drawing.crest_diameter_mm - drawing.root_diameter_mm) / 2.0
+}
+
 /// What the interpreter has to know of the machine in a set-up. The axes are taken to start above the nose, at the top
 /// of Z's travel, with A at zero.
 pub fn control(setup: &Setup) -> Control {

@@ -12,8 +12,7 @@ use crate::source::{Mark, Source};
 use crate::stock::{Cut, Obstacle, Stroke, gap_to_obstacles, strokes};
 
 use super::sizes::on_wood;
-use super::{Case, Measured, Uncertainty};
-use super::{spindle, start};
+use super::{Case, Measured, Uncertainty, depth_mm, spindle, start};
 
 /// A cutter that comes nearer to wood than this in a rapid has touched it, mm: ten times what the carve rounds, a
 /// tenth of what anyone would call a gap.
@@ -224,7 +223,7 @@ impl Check<'_> {
     /// A pass that takes the whole depth at once: the passes before it are missing, or run in the air.
     fn bite(&self, findings: &mut Vec<Finding>) {
         let drawing = self.case.drawing;
-        let depth = (drawing.crest_diameter_mm - drawing.root_diameter_mm) / 2.0;
+        let depth = depth_mm(drawing);
         let whole = |cut: &Cut| cut.deepest_mm > WHOLE_SHARE * depth;
         let first = self.case.motions.iter().zip(&self.case.carved.cuts).find(|(motion, cut)| {
             motion.kind == Kind::Feed && motion.to.a_deg != motion.from.a_deg && whole(cut)

@@ -4,6 +4,8 @@
 use crate::drawing::Drawing;
 use crate::stock::{Grid, Row};
 
+use super::depth_mm;
+
 /// One groove where it crosses a row.
 #[derive(Clone, Copy, Debug)]
 pub(crate) struct Groove {
@@ -130,7 +132,7 @@ impl Reader<'_> {
     /// Reads a row; `form` says whether the shape of the grooves is compared as well.
     pub(crate) fn read(&self, row: Row<'_>, form: bool) -> RowSeen {
         let crest = self.drawing.crest_diameter_mm / 2.0;
-        let depth = crest - self.drawing.root_diameter_mm / 2.0;
+        let depth = depth_mm(self.drawing);
         let level = crest - MIDDLE_SHARE * depth;
         let radii = row.radii_mm;
         let columns = self.grid.columns(self.grid.from_s_mm, self.drawing.run_out_to_s_mm);

@@ -5,6 +5,7 @@ use crate::drawing::Drawing;
 use crate::setup::{Cutter, Tip};
 use crate::stock::Grid;
 
+use super::depth_mm;
 use super::rows::{Bottom, FLANK_SHARES};
 
 /// A radius in single precision at these sizes, mm.
@@ -52,12 +53,8 @@ impl Sure<'_> {
     /// Flat on a crest: an edge on either side, each carried on from its flank. On a coarse grid the step that holds
     /// the upper of the two levels may hold the edge itself.
     pub(super) fn crest_flat(&self, drawing: &Drawing) -> f64 {
-        let to_edge = FLANK_SHARES[0] * self.depth(drawing) * self.slope();
+        let to_edge = FLANK_SHARES[0] * depth_mm(drawing) * self.slope();
         4.0 * self.place() + CARRIED_ON_MM + 2.0 * (self.grid.step_mm - to_edge).max(0.0)
-    }
-
-    fn depth(&self, drawing: &Drawing) -> f64 {
-        (drawing.crest_diameter_mm - drawing.root_diameter_mm) / 2.0
     }
 
     /// Tangent of half the cutter's included angle.
@@ -67,7 +64,7 @@ impl Sure<'_> {
 
     /// Angle of a flank, degrees, read between two levels.
     pub(super) fn flank_deg(&self, drawing: &Drawing) -> f64 {
-        let over = (FLANK_SHARES[2] - FLANK_SHARES[0]) * self.depth(drawing);
+        let over = (FLANK_SHARES[2] - FLANK_SHARES[0]) * depth_mm(drawing);
         (2.0 * self.place() / over).to_degrees()
     }
 
