@@ -62,21 +62,27 @@ pub fn mark_unproved(program: &str, style: TextStyle) -> Option<String> {
     Some(format!("{before}{}{after}", mark.finish()))
 }
 
-/// Minutes that a path takes: feed moves as planned, rapid moves at the axes' top speeds, the spindle's start. The
-/// time lost in speeding up and slowing down is not in it.
+/// Minutes that a program takes: feed moves as planned, rapid moves at the axes' top speeds, the spindle's start. The
+/// way to where the path begins counts from the nose, Z at the top of its travel and A0. The time lost in speeding up
+/// and slowing down is not in it.
 pub fn minutes(setup: &Setup, path: &Path) -> f64 {
     let machine = &setup.machine;
     let rapid = |from: Place, to: Place| {
         let x = (to.s_mm - from.s_mm).abs() / machine.x.top_mm_per_min;
         let z = (to.r_mm - from.r_mm).abs() / machine.z.top_mm_per_min;
         let a = (to.theta_deg - from.theta_deg).abs() / machine.a.top_deg_per_min;
-        x.max(z).max(a)
+        (x, z, a)
     };
+    let parked = Place { s_mm: 0.0, theta_deg: 0.0, r_mm: setup.z_limits_mm[1] - setup.z_axis_mm };
+    let (x, z, a) = rapid(parked, path.from);
     let mut at = path.from;
-    let mut sum = machine.spindle.start_s / 60.0;
+    let mut sum = x + z + a + machine.spindle.start_s / 60.0;
     for step in &path.moves {
         sum += match step.pace {
-            Pace::Rapid => rapid(at, step.to),
+            Pace::Rapid => {
+                let (x, z, a) = rapid(at, step.to);
+                x.max(z).max(a)
+            }
             Pace::Feed { minutes } => minutes,
         };
         at = step.to;
@@ -131,7 +137,10 @@ fn spindle_on(text: &mut Text, setup: &Setup) {
 fn spindle_off(text: &mut Text, setup: &Setup) {
     match setup.machine.spindle.control {
         SpindleControl::Program => text.code("M5"),
-        SpindleControl::Hand => text.comment("switch the spindle off"),
+        SpindleControl::Hand => {
+            text.comment("switch the spindle off, then let the program go on to its end");
+            text.code("M0");
+        }
     }
     if setup.machine.feed == FeedConvention::InverseTime {
         text.code("G94");

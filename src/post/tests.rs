@@ -8,6 +8,8 @@ use crate::job::{Order, Travel};
 use crate::setup::{CommentStyle, Tip, TopTurns, XEnd, ZZero};
 use crate::toolpath;
 
+mod header;
+
 fn text_of(job: &Job) -> String {
     let (screw, findings) = design::screw(job);
     assert!(findings.is_empty(), "{findings:?}");
@@ -169,14 +171,22 @@ fn z_counts_from_the_finished_surface_when_the_machine_has_it_so() {
 }
 
 #[test]
-fn a_spindle_switched_by_hand_gets_a_stop_and_no_spindle_words() {
-    let mut job = sample::job();
-    job.machine.spindle.control = SpindleControl::Hand;
-    let text = text_of(&job);
-    assert_eq!(text.matches("\nM0\n").count(), 1);
-    assert!(!text.contains("M3") && !text.contains("M5"), "{text}");
-    let stop = text.find("\nM0\n").unwrap();
-    assert!(stop < text.find("\nG1 ").unwrap(), "the stop comes before the first feed move");
+fn a_spindle_switched_by_hand_gets_a_stop_at_either_end_and_no_spindle_words() {
+    for (end, word) in [(EndWord::M2, "M2"), (EndWord::M30, "M30")] {
+        let mut job = sample::job();
+        job.machine.spindle.control = SpindleControl::Hand;
+        job.machine.style.end = end;
+        let text = text_of(&job);
+        assert!(!text.contains("M3 ") && !text.contains("M5"), "{text}");
+        let stops: Vec<usize> = text.match_indices("\nM0\n").map(|(at, _)| at).collect();
+        let feeds: Vec<usize> = text.match_indices("\nG1 ").map(|(at, _)| at).collect();
+        assert_eq!(stops.len(), 2, "{text}");
+        assert!(stops[0] < feeds[0], "the first stop comes before the first feed move");
+        let tail = format!(
+            "\nG0 Z55.0\n(switch the spindle off, then let the program go on to its end)\nM0\nG94\n{word}\n"
+        );
+        assert!(text.ends_with(&tail), "{text}");
+    }
 }
 
 #[test]
@@ -210,59 +220,6 @@ fn a_short_job_reads_like_this() {
     (job.screw.starts, job.screw.lead_mm) = (1, 10.0);
     job.machine.style.percent = true;
     insta::assert_snapshot!(text_of(&job));
-}
-
-#[test]
-fn the_header_says_which_way_the_machine_counts() {
-    let mut wrong = Vec::new();
-    for (headstock, head) in [(XEnd::XPlus, "up"), (XEnd::XMinus, "down")] {
-        for (a_plus, top) in [(TopTurns::ToFront, "front"), (TopTurns::ToBack, "back")] {
-            for (z_zero, z) in [
-                (ZZero::Axis, "(Z0: axis of rotation)"),
-                (ZZero::FinishedSurface, "(Z0: top of the finished cylinder, 25.00 mm above the axis of)"),
-            ] {
-                let mut job = sample::job();
-                (job.machine.headstock, job.machine.a_plus, job.machine.z_zero) = (headstock, a_plus, z_zero);
-                let text = text_of(&job);
-                let words = [
-                    format!("(X0: nose face, X counts {head} towards the headstock)"),
-                    format!("(to the {top}, or else the thread winds the wrong way)"),
-                    z.to_owned(),
-                ];
-                wrong.extend(words.into_iter().filter(|words| !text.contains(words)));
-                // The headstock lies where X counts to in the words: the cut goes there.
-                let lines = motions(&text);
-                let farthest = lines
-                    .iter()
-                    .map(|line| line.x)
-                    .fold(0.0, |a: f64, b| if b.abs() > a.abs() { b } else { a });
-                assert_eq!(farthest > 0.0, head == "up", "{farthest}");
-            }
-        }
-    }
-    assert!(wrong.is_empty(), "{}", wrong.join("\n"));
-}
-
-#[test]
-fn the_extents_in_the_header_are_those_of_the_words() {
-    for unit in [LengthUnit::Mm, LengthUnit::Inch] {
-        let mut job = sample::job();
-        job.machine.style.unit = unit;
-        let text = text_of(&job);
-        let lines = motions(&text);
-        // The three opening moves come from an unknown place; from the third on all axes are known.
-        let known = &lines[2..];
-        for (name, unit, word) in [
-            ("X", unit.name(), (|line: &Line| line.x) as fn(&Line) -> f64),
-            ("Z", unit.name(), |line| line.z),
-            ("A", "degrees", |line| line.a),
-        ] {
-            let low = known.iter().map(word).fold(f64::INFINITY, f64::min);
-            let high = known.iter().map(word).fold(f64::NEG_INFINITY, f64::max);
-            let words = format!("({name} {low:?} to {high:?} {unit})");
-            assert!(text.contains(&words), "{words}\n{text}");
-        }
-    }
 }
 
 proptest::proptest! {

@@ -25,7 +25,7 @@ fn jobs() -> Vec<Job> {
     for hand in [Hand::Right, Hand::Left] {
         for order in [Order::ByStart, Order::ByDepth] {
             for travel in [Travel::OneWay, Travel::BothWays] {
-                for limit_deg in [None, Some(3500.0)] {
+                for limit_deg in [None, Some(3500.0), Some(10_000.0), Some(40_000.0)] {
                     let mut job = sample::job();
                     (job.screw.hand, job.cutting.order, job.cutting.travel) = (hand, order, travel);
                     job.cutting.spring_pass = true;
@@ -132,10 +132,87 @@ fn an_unlimited_rotary_only_ever_turns_ahead_and_less_than_a_turn_between_passes
 
 #[test]
 fn a_limited_rotary_stays_inside_its_limits() {
-    for job in jobs().into_iter().filter(|job| job.machine.a.limit_deg.is_some()) {
+    for job in jobs() {
+        let Some(limit) = job.machine.a.limit_deg else { continue };
         let path = path_of(&job);
-        let far = path.moves.iter().map(|step| step.to.theta_deg.abs()).fold(0.0, f64::max);
-        assert!(far <= 3500.0, "{far}");
+        let angles = path.moves.iter().map(|step| step.to.theta_deg).chain([path.from.theta_deg]);
+        let far = angles.map(f64::abs).fold(0.0, f64::max);
+        assert!(far <= limit, "{far} of {limit}");
+    }
+}
+
+/// Passes that follow each other without winding back.
+#[derive(Debug)]
+struct Sweep {
+    passes: usize,
+    /// Which way the first of them turns the blank.
+    ahead: f64,
+    /// Least and greatest angle.
+    low: f64,
+    high: f64,
+}
+
+fn sweeps(job: &Job, path: &Path) -> Vec<Sweep> {
+    let mut sweeps: Vec<Sweep> = Vec::new();
+    for (index, pass) in path.passes.iter().enumerate() {
+        let ahead = if pass.towards == Towards::Head { 1.0 } else { -1.0 } * job.screw.hand.sign();
+        let of_pass = || steps(path).filter(|(_, step)| step.pass == index);
+        let wound_back = of_pass().any(|(from, step)| {
+            step.what == What::Index && ahead * (step.to.theta_deg - from.theta_deg) < 0.0
+        });
+        if wound_back || sweeps.is_empty() {
+            sweeps.push(Sweep { passes: 0, ahead, low: f64::INFINITY, high: f64::NEG_INFINITY });
+        }
+        let sweep = sweeps.last_mut().unwrap();
+        sweep.passes += 1;
+        for (from, step) in of_pass().filter(|(_, step)| step.what != What::Index) {
+            sweep.low = sweep.low.min(from.theta_deg.min(step.to.theta_deg));
+            sweep.high = sweep.high.max(from.theta_deg.max(step.to.theta_deg));
+        }
+    }
+    sweeps
+}
+
+#[test]
+fn a_limited_rotary_winds_back_no_farther_than_the_passes_to_come_need() {
+    let mut seen = Vec::new();
+    for job in jobs() {
+        let Some(limit) = job.machine.a.limit_deg else { continue };
+        let path = path_of(&job);
+        let sweeps = sweeps(&job, &path);
+        if job.cutting.travel == Travel::OneWay {
+            // One pass takes 6328 degrees and less than a turn to the next.
+            let wanted: &[usize] = match limit {
+                3500.0 => &[1; 8],
+                10_000.0 => &[3, 3, 2],
+                _ => &[8],
+            };
+            assert_eq!(sweeps.iter().map(|sweep| sweep.passes).collect::<Vec<_>>(), wanted, "{limit}");
+        }
+        for sweep in &sweeps[1..] {
+            let one_turn_less = (sweep.low + 360.0 * sweep.ahead, sweep.high + 360.0 * sweep.ahead);
+            assert!(one_turn_less.0 < -limit || one_turn_less.1 > limit, "{sweep:?} of {limit}");
+            seen.push((job.cutting.travel, sweep.ahead > 0.0));
+        }
+    }
+    let cases = [Travel::OneWay, Travel::BothWays].into_iter().flat_map(|t| [(t, true), (t, false)]);
+    let missing: Vec<_> = cases.filter(|case| !seen.contains(case)).collect();
+    assert!(missing.is_empty(), "no job winds back so: {missing:?}");
+}
+
+#[test]
+fn the_first_pass_begins_as_near_to_a_zero_as_lets_all_passes_fit() {
+    let mut job = sample::job();
+    let unlimited = path_of(&job).from.theta_deg;
+    let last = |path: &Path| path.moves.last().unwrap().to.theta_deg;
+    let end = last(&path_of(&job));
+    // Room for all: as without limits. A little less: begun the least number of turns earlier, and never wound back.
+    for (limit, turns) in [(end, 0.0), (end - 1.0, 1.0), (end - 361.0, 2.0), (end - 3600.0, 10.0)] {
+        job.machine.a.limit_deg = Some(limit);
+        let path = path_of(&job);
+        assert!((path.from.theta_deg - (unlimited - 360.0 * turns)).abs() < 1e-6, "{limit}: {path:?}");
+        assert!((last(&path) - (end - 360.0 * turns)).abs() < 1e-6);
+        assert_eq!(sweeps(&job, &path).len(), 1);
     }
 }
 

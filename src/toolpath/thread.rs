@@ -29,7 +29,7 @@ pub fn plan(job: &Job, screw: &Screw) -> (Option<Path>, Vec<Finding>) {
     let mut planner = Planner { job, screw, frame: &frame, at: None, moves: Vec::new() };
     let mut from = None;
     for (index, pass) in passes.iter().enumerate() {
-        let first = planner.first_place(pass);
+        let first = planner.first_place(&passes[index..]);
         let Some(first) = first else {
             findings.push(faults::turns_short(job, planner.span_deg(pass)));
             return (None, findings);
@@ -70,25 +70,57 @@ impl Planner<'_> {
         self.turn_deg(from, to).abs()
     }
 
-    /// Where a pass begins, at the height of rapid moves: at the next angle ahead that belongs to its start, or as
-    /// far back as a limited rotary goes when it would run out of turns. `None` when no angle leaves it enough.
-    fn first_place(&self, pass: &Pass) -> Option<Place> {
+    /// Where the first of the passes still to come begins, at the height of rapid moves. `None` when no angle leaves
+    /// it enough turns.
+    fn first_place(&self, left: &[Pass]) -> Option<Place> {
+        let pass = left.first()?;
+        let next_deg = self.next_deg(pass, self.at.map(|at| at.theta_deg));
+        let theta_deg = next_deg + 360.0 * self.turns_aside(left)?;
+        Some(Place { s_mm: self.stations(pass).0, theta_deg, r_mm: self.frame.safe_r_mm })
+    }
+
+    /// The next angle that belongs to the start of a pass, ahead of where A stands in the direction in which the pass
+    /// turns the blank. For the first pass of all, the angle from which it runs through A0 at the nose face.
+    fn next_deg(&self, pass: &Pass, at_deg: Option<f64>) -> f64 {
         let (s_mm, to_s_mm) = self.stations(pass);
-        let turn = self.turn_deg(s_mm, to_s_mm);
-        let ahead = turn.signum();
+        let ahead = self.turn_deg(s_mm, to_s_mm).signum();
         let start_deg = 360.0 * f64::from(pass.start) / f64::from(self.job.screw.starts);
-        // From here on angles count in the direction in which this pass turns the blank.
-        let helix = ahead * (start_deg + self.turn_deg(0.0, s_mm));
-        let congruent_from =
-            |angle: f64| (helix + 360.0 * ((angle - helix) / 360.0 - SAME_ANGLE).ceil()).max(angle);
-        let next = self.at.map_or(helix, |at| congruent_from(ahead * at.theta_deg));
-        let angle = match self.job.machine.a.limit_deg {
-            None => next,
-            Some(limit) => [next, congruent_from(-limit)]
-                .into_iter()
-                .find(|&angle| angle >= -limit && angle + turn.abs() <= limit)?,
-        };
-        Some(Place { s_mm, theta_deg: ahead * angle, r_mm: self.frame.safe_r_mm })
+        let helix = start_deg + self.turn_deg(0.0, s_mm);
+        at_deg.map_or(helix, |at| {
+            let turns = (ahead * (at - helix) / 360.0 - SAME_ANGLE).ceil();
+            ahead * (ahead * helix + 360.0 * turns).max(ahead * at)
+        })
+    }
+
+    /// How many whole turns aside of the next angle the first of the passes still to come begins, so that a limited
+    /// rotary never passes its limits. `None` when the pass does not fit between them.
+    ///
+    /// A pass goes on from the next angle ahead as long as it fits. When it does not, A winds back just so far that
+    /// every pass still to come fits before the limit, or else as many of them as can fit: turns wound back beyond
+    /// that would never be used, and the spindle runs meanwhile. The first pass of all keeps to the same rule, A
+    /// standing at A0: if all passes fit from somewhere, it begins there. That way is about as long as the winding
+    /// back that it saves, since the passes need the same turns wherever they begin; but the spindle still stands.
+    fn turns_aside(&self, left: &[Pass]) -> Option<f64> {
+        let Some(limit) = self.job.machine.a.limit_deg else { return Some(0.0) };
+        let mut at_deg = self.at.map(|at| at.theta_deg);
+        let (mut low, mut high) = (f64::INFINITY, f64::NEG_INFINITY);
+        let mut fitting = None;
+        for pass in left {
+            let from = self.next_deg(pass, at_deg);
+            let (s_mm, to_s_mm) = self.stations(pass);
+            let to = from + self.turn_deg(s_mm, to_s_mm);
+            (low, high) = (low.min(from).min(to), high.max(from).max(to));
+            let (least, most) = (((-limit - low) / 360.0).ceil(), ((limit - high) / 360.0).floor());
+            if least > most {
+                break;
+            }
+            if self.at.is_some() && fitting.is_none() && least <= 0.0 && 0.0 <= most {
+                return Some(0.0);
+            }
+            fitting = Some((least, most));
+            at_deg = Some(to);
+        }
+        fitting.map(|(least, most)| 0.0_f64.clamp(least, most))
     }
 
     /// The moves of one pass.
