@@ -46,10 +46,7 @@ pub fn table(proof: &Proof, drawing: &Drawing) -> String {
     rows.length("gap to the chuck", m.chuck_clearance_min_mm, None, String::new());
     rows.length("gap to the tail centre", m.center_clearance_min_mm, None, String::new());
     let mut other = |what: &str, got: Option<String>| rows.add(what, got, "", String::new());
-    other(
-        "wood removed",
-        m.removed_mm3.map(|mm3| format!("{} cm3", tidy_zero(format!("{:.0}", mm3 / 1000.0)))),
-    );
+    other("wood removed", m.removed_mm3.map(|mm3| volume(unit, mm3)));
     other("fastest A", m.a_rate_max_rpm.map(|rpm| format!("{rpm:.2} rev/min")));
     other("fastest X", m.x_rate_max_mm_per_min.map(|speed| unit.show_speed(speed)));
     other(
@@ -59,7 +56,7 @@ pub fn table(proof: &Proof, drawing: &Drawing) -> String {
             if low == high { low } else { format!("{low} to {high}") }
         }),
     );
-    other("running time", m.minutes.map(|minutes| format!("about {minutes:.0} min")));
+    other("running time", m.minutes.map(running_time));
     rows.text()
 }
 
@@ -98,6 +95,23 @@ fn fine_number(unit: LengthUnit, value_mm: f64) -> String {
     match unit {
         LengthUnit::Mm => format!("{value_mm:.3} mm"),
         LengthUnit::Inch => format!("{:.4} in", value_mm / unit.mm()),
+    }
+}
+
+/// Minutes, or hours and minutes where there are many.
+fn running_time(minutes: f64) -> String {
+    if minutes < 120.0 {
+        format!("about {minutes:.0} min")
+    } else {
+        format!("about {:.0} h {:02.0} min", (minutes / 60.0).floor(), minutes % 60.0)
+    }
+}
+
+/// A volume in the unit that goes with a length: `124 cm3`, `7.5 in3`.
+fn volume(unit: LengthUnit, mm3: f64) -> String {
+    match unit {
+        LengthUnit::Mm => format!("{} cm3", tidy_zero(format!("{:.0}", mm3 / 1000.0))),
+        LengthUnit::Inch => format!("{} in3", tidy_zero(format!("{:.1}", mm3 / unit.mm().powi(3)))),
     }
 }
 
