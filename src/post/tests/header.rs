@@ -2,6 +2,9 @@
 
 use super::*;
 
+/// Rounding of a way written with four decimals, in minutes at the axes' top speeds.
+const SAME_MIN: f64 = 1e-6;
+
 #[test]
 fn the_header_says_which_way_the_machine_counts() {
     let mut wrong = Vec::new();
@@ -196,6 +199,6 @@ fn the_minutes_count_the_way_to_the_first_pass() {
     let at_start = setup.machine.spindle.start_s / 60.0;
     let mut rest = path.clone();
     rest.moves.clear();
-    assert!((minutes(&setup, &rest) - at_start - way).abs() < 1e-6);
+    assert!((minutes(&setup, &rest) - at_start - way).abs() < SAME_MIN);
     says(job, &format!("(about {with:.0} minutes)"));
 }
