@@ -17,13 +17,16 @@ pub(crate) struct Helix {
     pub(crate) climb: f64,
     /// How far the cutter's axis stands beside the blank's.
     pub(crate) beside: f64,
+    /// Angle from the upright to the middle of the cutter's tip, seen from the blank's axis: moments are counted from
+    /// when that direction passes the row, so that a cutter beside the axis cuts about moment zero too.
+    pub(crate) lean: f64,
 }
 
 impl Helix {
     /// The cutter as it meets a ray when the blank under it has turned `phi` short of the ray. `v` is the station of
     /// the ray less the station at which the cutter crosses the row, `tip` the tip height at that crossing.
     fn meeting(&self, v: f64, phi: f64, tip: f64) -> Meeting {
-        let (sin, cos) = phi.sin_cos();
+        let (sin, cos) = (phi + self.lean).sin_cos();
         Meeting { u: v + self.advance * phi, sin, cos, tip: tip - self.climb * phi, beside: self.beside }
     }
 
@@ -137,7 +140,7 @@ const RIM_SHARE: f64 = 0.999;
 /// Share of the reach at which the flanks of a sharp point begin: at the point itself both are undefined.
 const NEAR_POINT: f64 = 1e-4;
 /// Steps along the floor that a flat tip leaves, which is nearly a straight line.
-const FLOOR_STEPS: usize = 16;
+const FLOOR_STEPS: usize = 48;
 /// Precision of the moment, radians. The radius is at its least there, so it is off by the square of this.
 const MOMENT_PRECISION: f64 = 1e-6;
 

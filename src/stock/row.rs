@@ -73,6 +73,8 @@ struct Crossing {
 impl Crossing {
     fn of(sweep: &Sweep, helix: &Helix, theta: f64) -> Crossing {
         let from = sweep.stroke.from;
+        // A leaning cutter passes the row when the upright is that much past it.
+        let theta = theta - helix.lean;
         Crossing {
             station: from.s_mm + helix.advance * (theta - from.theta_rad),
             tip: from.tip_mm + helix.climb * (theta - from.theta_rad),
@@ -84,6 +86,9 @@ impl Crossing {
 
 /// The section of a slope for any tip height: mixed between its neighbours, or the nearest outside them.
 fn section_at(sections: &[Section], tip: f64) -> Section {
+    if let [only] = sections {
+        return only.clone();
+    }
     let (lowest, highest) = (sections[0].tip(), sections[sections.len() - 1].tip());
     let at = (tip - lowest) / (highest - lowest) * (sections.len() - 1) as f64;
     let below = (at.floor().max(0.0) as usize).min(sections.len() - 2);

@@ -77,6 +77,8 @@ const PHASES: usize = 16;
 /// Largest step of tip height between two sections of a slope, mm. The shape changes so little with depth that
 /// mixing linearly between them stays within a ten-thousandth of a millimetre.
 const SLOPE_STEP_MM: f64 = 0.25;
+/// Largest way beside the axis that the tables serve, as a share of the height of the tip.
+const LEAN_SHARE: f64 = 0.5;
 /// Steepest helix the tables serve, as advance per radian over the radius of the blank; a steeper one is searched.
 const STEEPEST: f64 = 1.0;
 /// Angles smaller than this are no turning, radians.
@@ -149,10 +151,12 @@ impl Way {
             advance: (to.s_mm - from.s_mm) / turn,
             climb: (to.tip_mm - from.tip_mm) / turn,
             beside: from.beside_mm,
+            lean: from.beside_mm.atan2(lowest_of(from, to)),
         };
-        let lowest = from.tip_mm.min(to.tip_mm);
-        // Beside the axis floor and flank are cut at quite different moments, which the tables do not foresee.
-        let steady = from.beside_mm == 0.0 && to.beside_mm == 0.0 && lowest > 0.0;
+        let lowest = lowest_of(from, to);
+        // Leaning more than this, the cutter may miss the row at moment zero.
+        let upright = from.beside_mm.abs() <= LEAN_SHARE * lowest;
+        let steady = from.beside_mm == to.beside_mm && upright && lowest > 0.0;
         let gentle = helix.advance.abs() <= STEEPEST * wood_radius && helix.climb.abs() <= lowest;
         if !steady || !gentle {
             return Way::Search;
@@ -160,7 +164,12 @@ impl Way {
         let Some(reach) = reach_of(&helix, lowest, wood_radius) else {
             return Way::Search;
         };
-        if (to.tip_mm - from.tip_mm).abs() < NO_MOVE {
+        let level = (to.tip_mm - from.tip_mm).abs() < NO_MOVE;
+        if level && from.beside_mm != 0.0 {
+            // Beside the axis a flat tip leaves no level floor.
+            return Way::Slope { helix, sections: vec![Section::search(&helix, lowest, reach)] };
+        }
+        if level {
             let section = Section::level(&helix, lowest, reach);
             let phases = Phases::sample(&section, grid.step_mm);
             let spread = section.moment_spread();
@@ -172,6 +181,10 @@ impl Way {
         let sections = (0..=steps).map(|i| Section::search(&helix, tip(i), reach)).collect();
         Way::Slope { helix, sections }
     }
+}
+
+fn lowest_of(from: Stand, to: Stand) -> f64 {
+    from.tip_mm.min(to.tip_mm)
 }
 
 /// Half the width of what a helix cuts at the wood's surface; `None` where the cutter is too narrow to make it with

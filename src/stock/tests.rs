@@ -178,6 +178,13 @@ fn every_kind_of_stroke_agrees_with_plain_stepping() {
         ("slanted along", feed(pose(5.0, 24.0, 70.0), pose(19.0, 20.0, 70.0))),
         ("steep", feed(pose(5.0, 20.0, 50.0), pose(19.0, 20.0, 62.0))),
         (
+            "beside, climbing",
+            feed(
+                Pose { x_mm: 4.0, y_mm: -2.0, z_mm: 20.0, a_deg: 0.0 },
+                Pose { x_mm: 14.0, y_mm: -2.0, z_mm: 24.0, a_deg: 180.0 },
+            ),
+        ),
+        (
             "beside",
             feed(
                 Pose { x_mm: 4.0, y_mm: 3.0, z_mm: 20.0, a_deg: 0.0 },
