@@ -138,21 +138,25 @@ impl Reader<'_> {
         let columns = self.grid.columns(self.grid.from_s_mm, self.drawing.run_out_to_s_mm);
         let mut grooves = Vec::new();
         let mut open: Option<f64> = None;
-        for column in columns.start + 1..columns.end {
-            let (before, here) = (f64::from(radii[column - 1]), f64::from(radii[column]));
-            if before > level && here <= level {
-                open = Some(self.crossing(column, before, here, level));
-            } else if before <= level && here > level {
-                let right = self.crossing(column, before, here, level);
-                if let Some(left) = open.take() {
-                    grooves.push(self.groove(radii, left, right, [crest, depth], form));
-                }
+        // Nearly every pair of stations lies on one side of the level, so that is asked first and in single precision.
+        let fine_level = level;
+        let level = level as f32;
+        for (index, pair) in radii[columns.clone()].windows(2).enumerate() {
+            if (pair[0] > level) == (pair[1] > level) {
+                continue;
+            }
+            let at =
+                self.crossing(columns.start + index + 1, f64::from(pair[0]), f64::from(pair[1]), fine_level);
+            if pair[0] > level {
+                open = Some(at);
+            } else if let Some(left) = open.take() {
+                grooves.push(self.groove(radii, left, at, [crest, depth], form));
             }
         }
         RowSeen {
             angle: row.angle_rad,
             grooves,
-            highest: self.extreme(radii, 0.0, self.drawing.head_s_mm, f64::gt).unwrap_or([0.0, 0.0]),
+            highest: self.extreme(radii, 0.0, self.drawing.head_s_mm, f32::max).unwrap_or([0.0, 0.0]),
             lowest_plain: self.lowest_plain(radii),
             last_cut: self.last_cut(radii, crest),
         }
@@ -253,18 +257,14 @@ impl Reader<'_> {
     fn lowest_plain(&self, radii: &[f32]) -> Option<[f64; 2]> {
         let reach = self.drawing.section.last().map_or(0.0, |point| point.half_width_mm);
         let from = self.drawing.run_out_to_s_mm + reach + PLAIN_MARGIN_MM;
-        self.extreme(radii, from, self.drawing.head_s_mm, f64::lt)
+        self.extreme(radii, from, self.drawing.head_s_mm, f32::min)
     }
 
     /// The extreme radius between two stations, and its station.
-    fn extreme(&self, radii: &[f32], from: f64, to: f64, beats: fn(&f64, &f64) -> bool) -> Option<[f64; 2]> {
-        let mut best: Option<(f64, usize)> = None;
-        for column in self.grid.columns(from, to) {
-            let radius = f64::from(radii[column]);
-            if best.is_none_or(|(so_far, _)| beats(&radius, &so_far)) {
-                best = Some((radius, column));
-            }
-        }
-        best.map(|(radius, column)| [radius, self.grid.station_mm(column)])
+    fn extreme(&self, radii: &[f32], from: f64, to: f64, of: fn(f32, f32) -> f32) -> Option<[f64; 2]> {
+        let columns = self.grid.columns(from, to);
+        let extreme = radii[columns.clone()].iter().copied().reduce(of)?;
+        let column = columns.clone().find(|&column| radii[column] == extreme)?;
+        Some([f64::from(extreme), self.grid.station_mm(column)])
     }
 }

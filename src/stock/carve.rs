@@ -2,6 +2,7 @@
 //! then dropped, so that memory does not grow with the fineness of the grid.
 
 use std::f64::consts::TAU;
+use std::sync::atomic::{AtomicU64, Ordering};
 
 use rayon::prelude::*;
 
@@ -100,6 +101,22 @@ struct Shop<'a> {
     gap_rows: usize,
     look_rows: usize,
     look_columns: usize,
+    nearest: Nearest,
+}
+
+/// The least gap that any parcel has found so far. It only spares the others from looking where nothing nearer can be:
+/// whatever is as near is still looked at, so the answer does not hang on who came first.
+struct Nearest(AtomicU64);
+
+impl Nearest {
+    fn get(&self) -> f64 {
+        f64::from_bits(self.0.load(Ordering::Relaxed))
+    }
+
+    fn lower(&self, gap_mm: f64) {
+        // Numbers that are not negative stand in the order of their bits.
+        self.0.fetch_min(gap_mm.to_bits(), Ordering::Relaxed);
+    }
 }
 
 /// What one parcel of rows gathered.
@@ -139,6 +156,7 @@ pub fn carve<T: Send>(
         gap_rows: every(GAP_ROW_STEP_MM),
         look_rows: every(LOOK_STEP_MM),
         look_columns,
+        nearest: Nearest(AtomicU64::new(WIDE_GAP_MM.to_bits())),
     };
     let parcels: Vec<Parcel<T>> = (0..PARCELS)
         .into_par_iter()
@@ -222,28 +240,30 @@ impl Shop<'_> {
 
     fn measure_gap(&self, radii: &[f32], sweep: &Sweep, angle: f64, least: &mut Option<Gap>) {
         let stroke = &sweep.stroke;
-        let so_far = |least: &Option<Gap>| least.map_or(WIDE_GAP_MM, |gap| gap.gap_mm);
         // No point of the cutter is lower than its tip, and no wood stands higher than the blank did.
-        if stroke.from.tip_mm.min(stroke.to.tip_mm) - self.wood_radius >= so_far(least) {
+        if stroke.from.tip_mm.min(stroke.to.tip_mm) - self.wood_radius > self.nearest.get() {
             return;
         }
         let view = RowView::of(stroke, &self.outline, angle);
         let gap_at = |column: usize, limit: f64| {
             view.gap(self.grid.station_mm(column), f64::from(radii[column]), limit)
         };
-        let [from, to] = view.window(so_far(least) + LOOK_STEP_MM);
+        let [from, to] = view.window(self.nearest.get() + LOOK_STEP_MM, self.wood_radius);
         let columns = self.grid.columns(from, to);
         for first in columns.clone().step_by(self.look_columns) {
             // From the middle of a stretch no point of it is farther than half its length, along the blank; the wood's
             // surface between them may be steep, so the whole length is allowed for.
             let past = (first + self.look_columns).min(columns.end);
-            if gap_at(usize::midpoint(first, past), so_far(least) + LOOK_STEP_MM).is_none() {
+            if gap_at(usize::midpoint(first, past), self.nearest.get() + LOOK_STEP_MM).is_none() {
                 continue;
             }
             for column in first..past {
-                if let Some(gap_mm) = gap_at(column, so_far(least)) {
-                    let (motion, s_mm) = (stroke.motion, self.grid.station_mm(column));
-                    *least = Some(Gap { motion, gap_mm, s_mm, theta_rad: angle });
+                if let Some(gap_mm) = gap_at(column, self.nearest.get()) {
+                    self.nearest.lower(gap_mm);
+                    if least.is_none_or(|least| gap_mm < least.gap_mm) {
+                        let (motion, s_mm) = (stroke.motion, self.grid.station_mm(column));
+                        *least = Some(Gap { motion, gap_mm, s_mm, theta_rad: angle });
+                    }
                 }
             }
         }

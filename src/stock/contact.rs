@@ -34,8 +34,6 @@ pub enum Obstacle {
 #[derive(Clone, Debug)]
 pub(crate) struct Outline {
     parts: Vec<Part>,
-    /// Greatest distance of the solid from its axis.
-    radius: f64,
 }
 
 /// One convex part, with what gives a quick answer.
@@ -91,8 +89,7 @@ impl Outline {
             block(cutter.shank_diameter_mm, edges_end, collet.max(edges_end)),
             block(cutter.collet_diameter_mm, collet, collet + SPINDLE_MM),
         ];
-        let radius = parts.iter().fold(0.0, |most: f64, part| most.max(part.radius));
-        Outline { parts, radius }
+        Outline { parts }
     }
 
     /// Distance from a point (square of its distance from the cutter's axis, height above the tip) to the solid, or
@@ -109,12 +106,20 @@ impl Outline {
 }
 
 impl Part {
-    /// Whether a point may lie nearer than `limit`, answered without a root: it may not if it lies that far below the
-    /// part, beyond its radius, or off its slanting edge.
-    fn may_come_nearer(&self, rho2: f64, height: f64, limit: f64) -> bool {
+    /// Distance from the cutter's axis beyond which a point at a height above the tip, or lower, cannot lie nearer than
+    /// `limit`: it lies that far beyond the part's radius, off its slanting edge, or below it (then zero).
+    fn reach(&self, height: f64, limit: f64) -> f64 {
+        if self.lowest - height >= limit {
+            return 0.0;
+        }
         let [foot, slope, cos] = self.edge;
-        let reach = (foot + height.max(0.0) * slope + limit / cos).min(self.radius + limit);
-        self.lowest - height < limit && rho2 < reach * reach
+        (foot + height.max(0.0) * slope + limit / cos).min(self.radius + limit)
+    }
+
+    /// Whether a point may lie nearer than `limit`, answered without a root.
+    fn may_come_nearer(&self, rho2: f64, height: f64, limit: f64) -> bool {
+        let reach = self.reach(height, limit);
+        rho2 < reach * reach
     }
 }
 
@@ -188,17 +193,19 @@ impl<'a> RowView<'a> {
         RowView { outline, moments }
     }
 
-    /// Stations outside which nothing can come nearer than `limit`.
-    pub(crate) fn window(&self, limit: f64) -> [f64; 2] {
-        let reach = self.outline.radius + limit;
+    /// Stations outside which no wood that reaches `wood_radius` from the axis can come nearer than `limit`.
+    pub(crate) fn window(&self, limit: f64, wood_radius: f64) -> [f64; 2] {
+        let lowest = self.moments.iter().map(|moment| moment.tip).fold(f64::INFINITY, f64::min);
+        let highest_wood = wood_radius - lowest;
+        let reach = self.outline.parts.iter().map(|part| part.reach(highest_wood, limit)).fold(0.0, f64::max);
         let low = self.moments.iter().map(|moment| moment.stations[0]).fold(f64::INFINITY, f64::min);
         let high = self.moments.iter().map(|moment| moment.stations[1]).fold(f64::NEG_INFINITY, f64::max);
         [low - reach, high + reach]
     }
 
-    /// Distance between the cutter and a point of the wood's surface on this row, if it is less than `limit`.
+    /// Distance between the cutter and a point of the wood's surface on this row, if it is no more than `limit`.
     pub(crate) fn gap(&self, s: f64, radius: f64, limit: f64) -> Option<f64> {
-        let mut least = limit;
+        let mut least = limit.next_up();
         for moment in &self.moments {
             let u = s - s.clamp(moment.stations[0], moment.stations[1]);
             let across = radius * moment.sin - moment.beside;
@@ -206,7 +213,7 @@ impl<'a> RowView<'a> {
             let height = radius * moment.cos - moment.tip;
             least = self.outline.gap(rho2, height, least);
         }
-        (least < limit).then_some(least)
+        (least <= limit).then_some(least)
     }
 }
 
@@ -250,7 +257,7 @@ fn gap_along(stroke: &Stroke, outline: &Outline, radius: f64, face: f64, way: f6
     // there may be more, so each part is searched on its own.
     let mut least = gap(0.0).min(gap(1.0));
     for part in &outline.parts {
-        let part = Outline { parts: vec![part.clone()], radius: part.radius };
+        let part = Outline { parts: vec![part.clone()] };
         let gap =
             |share: f64| gap_to_cylinder(&part, stroke.from.towards(stroke.to, share), radius, face, way);
         least = least.min(super::envelope::narrow(&gap, 0.0, 1.0, 0.5).1);
