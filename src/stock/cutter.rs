@@ -107,17 +107,7 @@ impl Profile {
 
     /// Entry into the cone, or the cylinder it ends in, above the tip.
     fn entry_cone(&self, at: Meeting) -> f64 {
-        let foot = self.foot - at.tip * self.slope;
-        let widening = at.cos * self.slope;
-        let a = widening * widening - at.sin * at.sin;
-        let b = foot * widening + at.sin * at.beside;
-        let c = foot * foot - at.u * at.u - at.beside * at.beside;
-        let under_root = b * b - a * c;
-        if under_root < 0.0 {
-            return f64::INFINITY;
-        }
-        // The form with the root below the line does not lose digits when `a` is near zero.
-        let entry = -c / (b + under_root.sqrt());
+        let entry = self.entry_bare_cone(at);
         let height = entry * at.cos - at.tip;
         // Rounding puts an entry exactly at the rim of a flat tip a hair below it.
         let inside = entry >= 0.0 && height >= -ROUNDING_MM && self.foot + height * self.slope <= self.widest;
@@ -132,6 +122,7 @@ impl Profile {
         let b = foot * widening + at.sin * at.beside;
         let c = foot * foot - at.u * at.u - at.beside * at.beside;
         let under_root = b * b - a * c;
+        // The form with the root below the line does not lose digits when `a` is near zero.
         if under_root < 0.0 { f64::INFINITY } else { -c / (b + under_root.sqrt()) }
     }
 }
