@@ -15,6 +15,8 @@ codes! {
     FORM_OFF = "form-off", Stop, "The groove has another shape than the drawing.";
     CREST_THIN = "crest-thin", Stop, "The crest is cut narrower than the drawing.";
     RAPID_IN_WOOD = "rapid-in-wood", Stop, "A rapid move runs through wood.";
+    RAPID_GRAZES = "rapid-grazes", Stop, "A rapid move drags the cutter along wood that it touches.";
+    BLANK_PARTED = "blank-parted", Stop, "The blank is cut thinner than the core of the thread and may come free.";
     PLUNGE_IN_WOOD = "plunge-in-wood", Stop, "The cutter is pushed straight into standing wood.";
     SPINDLE_OFF = "spindle-off", Stop, "Wood is cut with a spindle that does not turn.";
     SPINDLE_BACKWARDS = "spindle-backwards", Stop, "Wood is cut with the spindle turning the wrong way.";
@@ -29,6 +31,7 @@ codes! {
     WOOD_GONE = "wood-gone", Stop, "Wood is cut away where the drawing keeps it.";
     NOTHING_CUT = "nothing-cut", Stop, "The program removes no wood at all.";
     PASSES_FEW = "passes-few", Care, "A pass takes the whole depth of the thread in one bite.";
+    LINE_OPTIONAL = "line-optional", Care, "A line that begins with a slash is left out when the operator's switch is on.";
     START_OPEN = "start-open", Care, "The program relies on where an axis happens to stand when it starts.";
     MODE_OPEN = "mode-open", Care, "The program relies on a mode that the last program may have left otherwise.";
     FEED_OFF = "feed-off", Care, "The cutter moves along the wood at another speed than the job asks.";

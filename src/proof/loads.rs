@@ -6,8 +6,10 @@ use std::f64::consts::TAU;
 use serde::Serialize;
 
 use crate::rs274::{Kind, Motion};
+use crate::stock::Stand;
 
 use super::Case;
+use super::motions::TOUCH_MM;
 
 /// The load of one motion that cuts.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize)]
@@ -28,15 +30,12 @@ pub struct Load {
     pub feed_per_edge_mm: Option<f64>,
 }
 
-/// Less wood than this is no cut, mm³.
-const SOME_WOOD_MM3: f64 = 0.5;
-
 /// Loads of all feed motions that cut, in the order of the program.
 pub(super) fn of(case: &Case<'_>) -> Vec<Load> {
     case.motions
         .iter()
         .zip(&case.carved.cuts)
-        .filter(|(motion, cut)| motion.kind == Kind::Feed && cut.removed_mm3 > SOME_WOOD_MM3)
+        .filter(|(motion, cut)| motion.kind == Kind::Feed && cut.deepest_mm > TOUCH_MM)
         .map(|(motion, cut)| {
             let way = way_mm(case, motion);
             let minutes = motion.minutes.filter(|&minutes| minutes > 0.0);
@@ -67,9 +66,8 @@ fn way_mm(case: &Case<'_>, motion: &Motion) -> f64 {
 
 /// Share of a motion during which the cutter stands over the blank.
 fn over_wood(case: &Case<'_>, motion: &Motion) -> f64 {
-    let d = case.setup.machine.headstock.sign();
-    let station = |x_mm: f64| d * (x_mm - case.setup.x_nose_mm);
-    let (a, b) = (station(motion.from.x_mm), station(motion.to.x_mm));
+    let station = |pose| Stand::of(pose, case.setup).s_mm;
+    let (a, b) = (station(motion.from), station(motion.to));
     let (low, high) = (a.min(b), a.max(b));
     let blank = &case.setup.blank;
     if high <= low {

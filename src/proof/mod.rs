@@ -56,8 +56,10 @@ impl Proof {
 pub fn prove(program: &Arc<Source>, setup: &Setup, drawing: &Drawing, cells: Option<Cells>) -> Proof {
     let run = rs274::run(program, &control(setup));
     let grid = Grid::over(&setup.blank, cells.unwrap_or_else(|| Cells::usual(&setup.cutter)));
-    if let Some(finding) = motions::unit(program, &run, setup, drawing) {
-        // Everything else would be wrong for this one reason, and a blank of another size would be carved for nothing.
+    if let Some(finding) =
+        motions::unit(program, &run, setup, drawing).or_else(|| motions::wound(program, &run))
+    {
+        // Everything else would be wrong for this one reason, and carving it would take for ever for nothing.
         let mut findings = run.findings;
         findings.push(finding);
         verdict::settle(&mut findings, run.lost_at_line);

@@ -9,16 +9,13 @@ use crate::finding::{Code, Finding, Severity, Spot, proof as code};
 use crate::rs274::{FeedMode, Kind, Motion, Pose, Run};
 use crate::setup::{FeedConvention, Setup};
 use crate::source::{Mark, Source};
-use crate::stock::{Cut, Obstacle, Stroke, gap_to_obstacles, strokes};
+use crate::stock::{Cut, Obstacle, Stroke, corners, gap_to_obstacles, strokes};
 
 use super::sizes::on_wood;
 use super::{Case, Measured, Uncertainty, depth_mm, spindle, start};
 
-/// A cutter that comes nearer to wood than this in a rapid has touched it, mm: ten times what the carve rounds, a
-/// tenth of what anyone would call a gap.
-const TOUCH_MM: f64 = 0.01;
-/// Wood cut off by a motion that counts as cutting, mm³.
-pub(super) const SOME_WOOD_MM3: f64 = 0.5;
+/// A bite deeper than this is a cut, however little wood a short move takes, mm: many times what the carve rounds.
+pub(super) const TOUCH_MM: f64 = 0.01;
 /// Share of the depth of a thread that counts as all of it.
 const WHOLE_SHARE: f64 = 0.9;
 /// A thread no deeper than this may be cut in one pass, mm (common practice, no source).
@@ -59,6 +56,21 @@ pub(super) fn unit(program: &Arc<Source>, run: &Run, setup: &Setup, drawing: &Dr
             .at(Mark::new(program, mark))
             .values(high - low, drawing.run_out_to_s_mm)
             .help("G21 means millimetres, G20 inches; one of them stands where the other belongs"),
+    )
+}
+
+/// Turns in one move that no screw needs: a slip of the pen, which would take for ever to carve.
+const MOST_TURNS: f64 = 2000.0;
+
+/// A move that turns A absurdly far.
+pub(super) fn wound(program: &Arc<Source>, run: &Run) -> Option<Finding> {
+    let turns = |motion: &Motion| (motion.to.a_deg - motion.from.a_deg).abs() / 360.0;
+    let motion = run.motions.iter().find(|motion| turns(motion) > MOST_TURNS)?;
+    Some(
+        Finding::new(&code::PAST_TRAVEL, format!("A would turn {:.0} times in one move", turns(motion)))
+            .at(Mark::new(program, motion.span.clone()))
+            .spot(at_pose(motion.to))
+            .help("look for a lost point in the A word"),
     )
 }
 
@@ -109,12 +121,13 @@ impl Check<'_> {
         for (axis, (name, [low, high])) in axes.into_iter().enumerate() {
             let show =
                 |value: f64| if name == "A" { format!("{value:.1} degrees") } else { unit.show(value) };
-            let past = self.case.motions.iter().find(|motion| {
-                let v = words(&motion.to)[axis];
-                v < low - ON_LIMIT || v > high + ON_LIMIT
+            let past = self.case.motions.iter().find_map(|motion| {
+                // An arc may pass a limit between its ends.
+                let beyond = |v: &f64| *v < low - ON_LIMIT || *v > high + ON_LIMIT;
+                let v = corners(motion).iter().map(|pose| words(pose)[axis]).find(beyond)?;
+                Some((motion, v))
             });
-            if let Some(motion) = past {
-                let v = words(&motion.to)[axis];
+            if let Some((motion, v)) = past {
                 let limit = if v < low { low } else { high };
                 findings.push(
                     self.finding(
@@ -137,9 +150,7 @@ impl Check<'_> {
             let Some(minutes) = motion.minutes.filter(|&minutes| minutes > 0.0) else {
                 continue;
             };
-            let (from, to) = (motion.from, motion.to);
-            let rates = [to.x_mm - from.x_mm, to.z_mm - from.z_mm, to.a_deg - from.a_deg]
-                .map(|way| way.abs() / minutes);
+            let rates = fastest_rates(motion, minutes);
             for (best, rate) in fastest.iter_mut().zip(rates) {
                 if best.is_none_or(|(so_far, _)| rate > so_far) {
                     *best = Some((rate, motion));
@@ -204,6 +215,17 @@ impl Check<'_> {
                 );
             }
         }
+        for &index in &self.case.carved.grazes {
+            let motion = &self.case.motions[index];
+            if self.case.carved.cuts[index].deepest_mm <= TOUCH_MM {
+                let words = "this rapid move runs along wood that the cutter touches".to_owned();
+                findings.push(
+                    self.finding(&code::RAPID_GRAZES, motion, words).help(
+                        "lift Z clear of the wood first: play in the axes would drag the cutter into it",
+                    ),
+                );
+            }
+        }
         self.bite(findings);
         for touch in &self.case.carved.touches {
             let motion = &self.case.motions[touch.motion];
@@ -244,11 +266,15 @@ impl Check<'_> {
 
     /// Whether a motion goes down rather than along.
     fn plunges(&self, motion: &Motion) -> bool {
-        let down = motion.from.z_mm - motion.to.z_mm;
-        let radius = (motion.to.z_mm - self.case.setup.z_axis_mm).max(0.0);
-        let round = (motion.to.a_deg - motion.from.a_deg).to_radians() * radius;
-        let along = round.hypot(motion.to.x_mm - motion.from.x_mm).hypot(motion.to.y_mm - motion.from.y_mm);
-        down > PLUNGE_SLOPE * along
+        let mut from = motion.from;
+        corners(motion).into_iter().any(|to| {
+            let down = from.z_mm - to.z_mm;
+            let radius = (to.z_mm - self.case.setup.z_axis_mm).max(0.0);
+            let round = (to.a_deg - from.a_deg).to_radians() * radius;
+            let along = round.hypot(to.x_mm - from.x_mm).hypot(to.y_mm - from.y_mm);
+            from = to;
+            down > PLUNGE_SLOPE * along
+        })
     }
 
     fn obstacles(&self, measured: &mut Measured, findings: &mut Vec<Finding>) {
@@ -291,7 +317,7 @@ impl Check<'_> {
         let mut worst: Option<(f64, f64, &Motion)> = None;
         for (motion, cut) in self.case.motions.iter().zip(&self.case.carved.cuts) {
             let Some(minutes) = motion.minutes else { continue };
-            if motion.kind != Kind::Feed || cut.removed_mm3 <= SOME_WOOD_MM3 || minutes <= 0.0 {
+            if motion.kind != Kind::Feed || cut.deepest_mm <= TOUCH_MM || minutes <= 0.0 {
                 continue;
             }
             let turn = (motion.to.a_deg - motion.from.a_deg) / 360.0;
@@ -369,7 +395,7 @@ impl Check<'_> {
             .zip(&self.case.carved.cuts)
             .filter(|(motion, cut)| {
                 let turns = motion.to.a_deg != motion.from.a_deg;
-                motion.kind == Kind::Feed && turns && cut.removed_mm3 > SOME_WOOD_MM3
+                motion.kind == Kind::Feed && turns && cut.deepest_mm > TOUCH_MM
             })
             .map(|(motion, _)| motion);
         let mut first: Option<f64> = None;
@@ -403,6 +429,22 @@ pub(super) fn at_motion(case: &Case<'_>, code: &'static Code, motion: &Motion, m
 
 fn at_pose(pose: Pose) -> Spot {
     Spot { x_mm: Some(pose.x_mm), z_mm: Some(pose.z_mm), a_deg: Some(pose.a_deg), ..Spot::default() }
+}
+
+/// Fastest X, Z and A of a motion that lasts so many minutes; along an arc every chord takes its share of the time.
+fn fastest_rates(motion: &Motion, minutes: f64) -> [f64; 3] {
+    let corners = corners(motion);
+    let share = minutes / corners.len() as f64;
+    let mut from = motion.from;
+    let mut rates = [0.0_f64; 3];
+    for to in corners {
+        let ways = [to.x_mm - from.x_mm, to.z_mm - from.z_mm, to.a_deg - from.a_deg];
+        for (rate, way) in rates.iter_mut().zip(ways) {
+            *rate = rate.max(way.abs() / share);
+        }
+        from = to;
+    }
+    rates
 }
 
 /// Rates of two moves that differ by less than this share run into each other without a stop.

@@ -4,7 +4,7 @@
 use std::f64::consts::TAU;
 
 use crate::finding::{Code, Finding, proof as code};
-use crate::rs274::{Kind, Motion};
+use crate::rs274::Kind;
 use crate::source::Mark;
 use crate::stock::{Run, runs};
 
@@ -14,12 +14,10 @@ use super::Case;
 const PASS_MM3: f64 = 5.0;
 /// Share of the most wood at which another place round the blank counts as cut just as much.
 const ABOUT_EQUAL: f64 = 0.8;
-/// So little beside the axis changes no groove, mm.
-const BESIDE_MM: f64 = 0.01;
 /// A pass covers at least this part of a turn.
 const LEAST_TURNS: f64 = 0.25;
 
-/// The first motion of each kind of fault: beside the axis, wrong hand, wrong lead, wrong place round the blank, too deep.
+/// The first motion of each kind of fault: wrong hand, wrong lead, wrong place round the blank, too deep.
 pub(super) fn explain(case: &Case<'_>) -> Vec<Finding> {
     let passes: Vec<Pass> = runs(case.motions, case.setup)
         .iter()
@@ -27,7 +25,6 @@ pub(super) fn explain(case: &Case<'_>) -> Vec<Finding> {
         .filter_map(|run| Pass::of(case, run))
         .collect();
     let mut findings = Vec::new();
-    findings.extend(beside_axis(case));
     findings.extend(wrong_hand(case, &passes));
     findings.extend(wrong_lead(case, &passes));
     findings.extend(wrong_place(case, &passes));
@@ -77,21 +74,6 @@ impl Pass {
 fn finding(case: &Case<'_>, pass: &Pass, code: &'static Code, message: String) -> Finding {
     let motion = &case.motions[pass.motion];
     Finding::new(code, message).at(Mark::new(case.program, motion.span.clone()))
-}
-
-/// A feed move with Y away from the axis cuts another groove, or none.
-fn beside_axis(case: &Case<'_>) -> Option<Finding> {
-    let turns_beside = |motion: &&Motion| {
-        motion.kind == Kind::Feed && motion.to.a_deg != motion.from.a_deg && motion.to.y_mm.abs() > BESIDE_MM
-    };
-    let motion = case.motions.iter().find(turns_beside)?;
-    let y = case.drawing.unit.show(motion.to.y_mm);
-    Some(
-        Finding::new(&code::BESIDE_AXIS, format!("the cutter stands at Y {y}, beside the axis of the blank"))
-            .at(Mark::new(case.program, motion.span.clone()))
-            .values(motion.to.y_mm, 0.0)
-            .help("take the Y words out: a thread is cut with the cutter straight above the axis"),
-    )
 }
 
 fn wrong_hand(case: &Case<'_>, passes: &[Pass]) -> Option<Finding> {
@@ -173,11 +155,13 @@ fn too_deep(case: &Case<'_>, passes: &[Pass]) -> Option<Finding> {
     let root = drawing.root_diameter_mm / 2.0;
     let pass = passes.iter().find(|pass| root - pass.tip > drawing.passes.radius_mm)?;
     let unit = drawing.unit;
+    // A thread cut too deep is one thing, a ring that parts the blank another.
+    let along = (pass.lead - drawing.hand.sign() * drawing.lead_mm).abs() <= drawing.passes.lead_mm;
     Some(
         finding(
             case,
             pass,
-            &code::DEPTH_OFF,
+            if along { &code::DEPTH_OFF } else { &code::BLANK_PARTED },
             format!(
                 "this pass cuts to root diameter {}, the drawing wants {}",
                 unit.show(2.0 * pass.tip),

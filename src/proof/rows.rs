@@ -19,6 +19,8 @@ pub(crate) struct Groove {
     pub(crate) flanks_deg: Option<[f64; 2]>,
     /// Largest deviation from the drawn section, square to it, if it was looked at.
     pub(crate) form: Option<f64>,
+    /// Least and largest radius of the crest between this groove and the next, where it is wider than two cells.
+    pub(crate) crest: Option<[f64; 2]>,
 }
 
 /// What a row shows.
@@ -28,6 +30,8 @@ pub(crate) struct RowSeen {
     pub(crate) angle: f64,
     /// Grooves from the nose towards the head.
     pub(crate) grooves: Vec<Groove>,
+    /// Least radius anywhere outside the chuck, and its station.
+    pub(crate) thinnest: [f64; 2],
     /// Largest radius between nose and head, and its station.
     pub(crate) highest: [f64; 2],
     /// Least radius in the plain part behind the run-out, and its station, if there is such a part.
@@ -108,6 +112,12 @@ pub(crate) enum Bottom {
     },
 }
 
+/// Station from which the part behind the run-out must be plain.
+pub(super) fn plain_from_mm(drawing: &Drawing) -> f64 {
+    let reach = drawing.section.last().map_or(0.0, |point| point.half_width_mm);
+    drawing.run_out_to_s_mm + reach + PLAIN_MARGIN_MM
+}
+
 /// Reader of rows for one drawing and grid.
 pub(crate) struct Reader<'a> {
     pub(crate) drawing: &'a Drawing,
@@ -153,8 +163,11 @@ impl Reader<'_> {
                 grooves.push(self.groove(radii, left, at, [crest, depth], form));
             }
         }
+        self.crests(radii, &mut grooves);
+        let thinnest = self.extreme(radii, f64::NEG_INFINITY, f64::INFINITY, f32::min).unwrap_or([0.0, 0.0]);
         RowSeen {
             angle: row.angle_rad,
+            thinnest,
             grooves,
             highest: self.extreme(radii, 0.0, self.drawing.head_s_mm, f32::max).unwrap_or([0.0, 0.0]),
             lowest_plain: self.lowest_plain(radii),
@@ -183,7 +196,20 @@ impl Reader<'_> {
         });
         let form = form.then(|| self.form(radii, middle, edges));
         let root = self.root(radii, lowest, flanks, levels);
-        Groove { middle, root, edges, flanks_deg, form }
+        Groove { middle, root, edges, flanks_deg, form, crest: None }
+    }
+
+    /// Reads the crests between neighbouring grooves, a cell inside their edges.
+    fn crests(&self, radii: &[f32], grooves: &mut [Groove]) {
+        for index in 1..grooves.len() {
+            let (Some([_, from]), Some([to, _])) = (grooves[index - 1].edges, grooves[index].edges) else {
+                continue;
+            };
+            let step = self.grid.step_mm;
+            let least = self.extreme(radii, from + step, to - step, f32::min);
+            let most = self.extreme(radii, from + step, to - step, f32::max);
+            grooves[index - 1].crest = least.zip(most).map(|(least, most)| [least[0], most[0]]);
+        }
     }
 
     /// Radius at the bottom of a groove.
@@ -255,9 +281,7 @@ impl Reader<'_> {
     }
 
     fn lowest_plain(&self, radii: &[f32]) -> Option<[f64; 2]> {
-        let reach = self.drawing.section.last().map_or(0.0, |point| point.half_width_mm);
-        let from = self.drawing.run_out_to_s_mm + reach + PLAIN_MARGIN_MM;
-        self.extreme(radii, from, self.drawing.head_s_mm, f32::min)
+        self.extreme(radii, plain_from_mm(self.drawing), self.drawing.head_s_mm, f32::min)
     }
 
     /// The extreme radius between two stations, and its station.

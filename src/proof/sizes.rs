@@ -5,7 +5,7 @@ use crate::finding::{Finding, Spot, proof as code};
 use crate::setup::Setup;
 use crate::stock::Grid;
 
-use super::rows::{Reader, RowSeen, Wanted};
+use super::rows::{Reader, RowSeen, Wanted, plain_from_mm};
 use super::sure::{SINGLE_PRECISION_MM, Sure};
 use super::thread::{Lay, Placed, Thread, follow, lay, straight_line};
 use super::{Case, Measured, Uncertainty};
@@ -55,6 +55,7 @@ pub(super) fn check(case: &Case<'_>, measured: &mut Measured, uncertainty: &mut 
     sheet.flanks(measured, uncertainty);
     sheet.length(rows, measured, uncertainty, &mut findings);
     plain(case, rows, &mut findings);
+    parted(case, rows, &mut findings);
     findings
 }
 
@@ -233,7 +234,10 @@ impl<'a> Sheet<'a> {
     ) {
         let wanted = self.drawing();
         let full = self.full();
-        let flat_of = |placed: &Placed| Some(placed.next_edge? - placed.groove.edges?[1]);
+        // Grooves that run into each other leave no crest to speak of.
+        let pitch = wanted.lead_mm / f64::from(wanted.starts);
+        let flat_of =
+            |placed: &Placed| Some(placed.next_edge? - placed.groove.edges?[1]).filter(|flat| -pitch < *flat);
         let narrowest = self
             .thread
             .grooves
@@ -260,11 +264,10 @@ impl<'a> Sheet<'a> {
                 );
             }
         }
+        self.crest_height(measured, uncertainty, findings);
         let highest = rows.iter().max_by(|a, b| a.highest[0].total_cmp(&b.highest[0]));
         if let Some(row) = highest {
             let [radius, s] = row.highest;
-            measured.crest_diameter_mm = Some(2.0 * radius);
-            uncertainty.crest_diameter_mm = Some(2.0 * SINGLE_PRECISION_MM);
             if radius - wanted.crest_diameter_mm / 2.0 > wanted.passes.radius_mm {
                 findings.push(
                     Finding::new(
@@ -279,6 +282,36 @@ impl<'a> Sheet<'a> {
                     .help("bring the blank to the crest diameter before the thread is cut"),
                 );
             }
+        }
+    }
+
+    /// Height of the crests between neighbouring grooves.
+    fn crest_height(
+        &self,
+        measured: &mut Measured,
+        uncertainty: &mut Uncertainty,
+        findings: &mut Vec<Finding>,
+    ) {
+        let wanted = self.drawing();
+        let full = self.full();
+        let crests = || {
+            let placed = self.thread.grooves.iter().filter(|placed| full(placed));
+            placed.filter_map(|placed| Some((placed.groove.crest?, placed)))
+        };
+        let most = crests().map(|([_, most], _)| most).reduce(f64::max);
+        measured.crest_diameter_mm = most.map(|radius| 2.0 * radius);
+        uncertainty.crest_diameter_mm = most.map(|_| 2.0 * SINGLE_PRECISION_MM);
+        let lowest = crests().min_by(|a, b| a.0[0].total_cmp(&b.0[0]));
+        if let Some(([least, _], placed)) = lowest
+            && wanted.crest_diameter_mm / 2.0 - least > wanted.passes.radius_mm
+        {
+            let depth = wanted.unit.show(wanted.crest_diameter_mm / 2.0 - least);
+            findings.push(
+                Finding::new(&code::WOOD_GONE, format!("the crest is cut {depth} deep"))
+                    .values(2.0 * least, wanted.crest_diameter_mm)
+                    .spot(on_wood(placed.groove.middle, placed.angle, Some(least)))
+                    .help("a move runs over the crest"),
+            );
         }
     }
 
@@ -353,6 +386,20 @@ impl<'a> Sheet<'a> {
         let last_cut = rows.iter().filter_map(|row| row.last_cut).reduce(f64::max);
         measured.run_out_length_mm = last_cut.map(|end| end - longest);
         uncertainty.run_out_length_mm = last_cut.and(uncertainty.thread_length_mm);
+        // A cut farther back than the run-out reaches is told as wood gone from the plain part.
+        let over = wanted.run_out_to_s_mm + wanted.passes.length_mm..plain_from_mm(wanted);
+        if let Some(end) = last_cut.filter(|end| over.contains(end)) {
+            let (end_shown, want) = (wanted.unit.show(end), wanted.unit.show(wanted.run_out_to_s_mm));
+            findings.push(
+                Finding::new(
+                    &code::LENGTH_OFF,
+                    format!("the groove runs on to {end_shown} from the nose, the drawing ends it at {want}"),
+                )
+                .values(end, wanted.run_out_to_s_mm)
+                .spot(on_wood(end, 0.0, None))
+                .help("check where the passes leave the wood"),
+            );
+        }
         for (end, words) in [(shortest, "ends too soon"), (longest, "runs too far")] {
             if (end - wanted.full_to_s_mm).abs() > wanted.passes.length_mm {
                 findings.push(
@@ -422,6 +469,31 @@ fn plain(case: &Case<'_>, rows: &[RowSeen], findings: &mut Vec<Finding>) {
             .values(2.0 * radius, case.drawing.crest_diameter_mm)
             .spot(on_wood(s, angle, Some(radius)))
             .help("a pass runs past its run-out"),
+        );
+    }
+}
+
+/// Looks for a place, waste included, where the blank is cut thinner than the thread's core.
+fn parted(case: &Case<'_>, rows: &[RowSeen], findings: &mut Vec<Finding>) {
+    let unit = case.drawing.unit;
+    let root = case.drawing.root_diameter_mm / 2.0;
+    let thinnest = rows.iter().min_by(|a, b| a.thinnest[0].total_cmp(&b.thinnest[0]));
+    if let Some(row) = thinnest
+        && root - row.thinnest[0] > case.drawing.passes.radius_mm
+    {
+        let [radius, s] = row.thinnest;
+        findings.push(
+            Finding::new(
+                &code::BLANK_PARTED,
+                format!(
+                    "the blank is cut down to {} from its axis, the core needs {}",
+                    unit.show(radius),
+                    unit.show(root)
+                ),
+            )
+            .values(2.0 * radius, case.drawing.root_diameter_mm)
+            .spot(on_wood(s, row.angle, Some(radius)))
+            .help("nothing may cut deeper than the root of the thread, not even in the waste"),
         );
     }
 }

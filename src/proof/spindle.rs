@@ -5,7 +5,7 @@ use crate::rs274::{Kind, Motion, Run, Turning};
 use crate::setup::SpindleControl;
 
 use super::Case;
-use super::motions::{SOME_WOOD_MM3, at_motion};
+use super::motions::{TOUCH_MM, at_motion};
 
 /// Share by which a spindle speed may differ from the job's.
 const SPEED_SLACK: f64 = 0.1;
@@ -17,7 +17,7 @@ pub(super) fn check(case: &Case<'_>, run: &Run) -> Vec<Finding> {
         .motions
         .iter()
         .zip(&case.carved.cuts)
-        .filter(|(motion, cut)| motion.kind == Kind::Feed && cut.removed_mm3 > SOME_WOOD_MM3)
+        .filter(|(motion, cut)| motion.kind == Kind::Feed && cut.deepest_mm > TOUCH_MM)
         .map(|(motion, _)| motion)
         .collect();
     let by_hand = case.setup.machine.spindle.control == SpindleControl::Hand;

@@ -1,17 +1,37 @@
-//! What a program leaves to chance when it starts: where the axes stand and which modes hold.
+//! What a program leaves to chance: where the axes stand and which modes hold when it starts, lines that may be left
+//! out, and Y, which the set-up knows nothing of.
 
-use crate::finding::{Finding, proof as code};
-use crate::rs274::{Motion, Run};
+use crate::finding::{Finding, Severity, proof as code};
+use crate::rs274::{Kind, Motion, Run};
 
 use super::Case;
 use super::motions::at_motion;
 
-/// Names what the program relies on without saying it before its first feed move.
+/// Names all of it.
 pub(super) fn check(case: &Case<'_>, run: &Run) -> Vec<Finding> {
     let mut findings = Vec::new();
     let Some(first) = case.motions.first() else {
         return findings;
     };
+    if case.motions.iter().any(|motion| motion.kind == Kind::Feed) {
+        findings.extend(left_open(case, run, first));
+    }
+    if let Some(line) = run.optional_line
+        && let Some(motion) = case.motions.iter().find(|motion| motion.line >= line)
+    {
+        let words = format!("line {line} begins with / and is left out when the operator's switch is on");
+        findings.push(
+            at_motion(case, &code::LINE_OPTIONAL, motion, words)
+                .help("take the slash or the line out: the proof takes the line as executed"),
+        );
+    }
+    findings.extend(beside_axis(case));
+    findings
+}
+
+/// What the program relies on without saying it before its first feed move.
+fn left_open(case: &Case<'_>, run: &Run, first: &Motion) -> Vec<Finding> {
+    let mut findings = Vec::new();
     let said = run.said;
     let modes = [(said.units, "G20 or G21"), (said.distance, "G90 or G91"), (said.feed_mode, "G93 or G94")];
     let open: Vec<&str> = modes.iter().filter(|(said, _)| !said).map(|(_, name)| *name).collect();
@@ -41,6 +61,27 @@ pub(super) fn check(case: &Case<'_>, run: &Run) -> Vec<Finding> {
         );
     }
     findings
+}
+
+/// So little beside the axis changes no groove, mm.
+const BESIDE_MM: f64 = 0.01;
+
+/// A move with Y away from the axis: in a cut it makes another groove, or none; elsewhere nobody knows what stands
+/// there.
+fn beside_axis(case: &Case<'_>) -> Option<Finding> {
+    let beside = |motion: &Motion| motion.to.y_mm.abs() > BESIDE_MM || motion.from.y_mm.abs() > BESIDE_MM;
+    let turns = |motion: &Motion| motion.kind == Kind::Feed && motion.to.a_deg != motion.from.a_deg;
+    let cutting = case.motions.iter().find(|motion| beside(motion) && turns(motion));
+    let motion = cutting.or_else(|| case.motions.iter().find(|motion| beside(motion)))?;
+    let y = case.drawing.unit.show(motion.to.y_mm);
+    let weight = if cutting.is_some() { Severity::Stop } else { Severity::Care };
+    let words = format!("the cutter stands at Y {y}, beside the axis of the blank");
+    Some(
+        at_motion(case, &code::BESIDE_AXIS, motion, words)
+            .weighs(weight)
+            .values(motion.to.y_mm, 0.0)
+            .help("take the Y words out: a thread is cut with the cutter straight above the axis"),
+    )
 }
 
 /// Whether a first move goes along the blank or turns it.

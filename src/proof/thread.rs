@@ -115,7 +115,9 @@ fn shift_to(before: &[(i64, f64)], row: &RowSeen) -> Option<i64> {
             *votes.entry(label - i as i64).or_default() += 1;
         }
     }
-    votes.into_iter().max_by_key(|&(shift, count)| (count, -shift.abs())).map(|(shift, _)| shift)
+    let (shift, count) = votes.into_iter().max_by_key(|&(shift, count)| (count, -shift.abs()))?;
+    // Where grooves run into each other there is no telling which is which.
+    (2 * count > row.grooves.len()).then_some(shift)
 }
 
 /// Fits helices to the grooves that `counts` lets through. `None` if a start has too few.

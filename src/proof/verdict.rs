@@ -19,7 +19,8 @@ static CAUSES: &[(&Code, &[&Code])] = &[
     ),
     (&code::LEAD_OFF, &[&code::AXIS_TOO_FAST, &code::FEED_OFF, &code::INDEX_OFF]),
     (&code::INDEX_OFF, &[]),
-    (&code::DEPTH_OFF, &[]),
+    (&code::DEPTH_OFF, &[&code::BLANK_PARTED]),
+    (&code::BLANK_PARTED, &[]),
     (&code::PAST_TRAVEL, &[&code::AXIS_TOO_FAST, &code::FEED_OFF]),
     (&code::AXIS_TOO_FAST, &[&code::FEED_OFF]),
     (&code::STARTS_WRONG, &[]),
@@ -40,6 +41,7 @@ static ON_THE_WOOD: &[&Code] = &[
     &code::CREST_THIN,
     &code::FORM_OFF,
     &code::WOOD_GONE,
+    &code::BLANK_PARTED,
 ];
 
 /// Place of a code among the causes; those that explain nothing come last.

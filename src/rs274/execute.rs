@@ -65,6 +65,9 @@ pub fn execute(program: &Program, control: &Control) -> Run {
         if block.slash && control.block_delete {
             continue;
         }
+        if block.slash {
+            follower.run.optional_line.get_or_insert(block.line);
+        }
         if let Some(message) = message {
             let text = program.source.text().get(message.text.clone()).unwrap_or("");
             follower.run.messages.push((block.line, text.trim().to_owned()));

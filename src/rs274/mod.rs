@@ -84,6 +84,8 @@ pub struct Run {
     pub unit_set: Option<LengthUnit>,
     /// What the program itself has said before its first feed move.
     pub said: Said,
+    /// First line that begins with a slash and was executed.
+    pub optional_line: Option<usize>,
     /// Lines at which the cutter is changed (M6).
     pub tool_changes: Vec<usize>,
     /// Minutes spent in dwells.

@@ -1,6 +1,7 @@
 //! The carve itself: every row through all motions in order, rows in parallel, each row shown to the caller once and
 //! then dropped, so that memory does not grow with the fineness of the grid.
 
+use std::collections::BTreeSet;
 use std::f64::consts::TAU;
 use std::sync::atomic::{AtomicU64, Ordering};
 
@@ -65,6 +66,8 @@ pub struct Carved<T> {
     pub touches: Vec<Touch>,
     /// The least gap between cutter and wood in a rapid motion, if any came near.
     pub gap: Option<Gap>,
+    /// Rapid motions along the blank or round it that touch wood on their way.
+    pub grazes: Vec<usize>,
     /// How much smaller the true gap may be: half the distance between the places that were looked at, mm.
     pub gap_sure_to_mm: f64,
     /// What the caller kept of each row, in order.
@@ -78,6 +81,8 @@ const GAP_ROW_STEP_MM: f64 = 0.25;
 /// Distance between the places at which touches of shank and collet are looked for, mm: both are many times as wide.
 /// Gaps are looked for at the same step along the blank first, and at every station where that comes near the least.
 const LOOK_STEP_MM: f64 = 1.0;
+/// A gap of this or less is a touch, mm: what single precision and mixing leave open, many times over.
+const GRAZE_MM: f64 = 0.01;
 /// Gaps wider than this are of no interest, mm.
 const WIDE_GAP_MM: f64 = 50.0;
 
@@ -124,6 +129,7 @@ struct Parcel<T> {
     cuts: Vec<Cut>,
     touches: Vec<Option<Touch>>,
     gap: Option<Gap>,
+    grazes: BTreeSet<usize>,
     rows: Vec<T>,
 }
 
@@ -197,6 +203,7 @@ impl Shop<'_> {
             cuts: vec![Cut::default(); self.motions],
             touches: vec![None; self.motions],
             gap: None,
+            grazes: BTreeSet::new(),
             rows: Vec::new(),
         };
         let mut radii = vec![0.0_f32; self.grid.stations];
@@ -206,7 +213,7 @@ impl Shop<'_> {
             let (gap_row, look_row) = (index % self.gap_rows == 0, index % self.look_rows == 0);
             for sweep in &self.sweeps {
                 if gap_row && sweep.stroke.kind == Kind::Rapid {
-                    self.measure_gap(&radii, sweep, angle, &mut parcel.gap);
+                    self.measure_gap(&radii, sweep, angle, &mut parcel.gap, &mut parcel.grazes);
                 }
                 self.cut_row(&mut radii, sweep, angle, &mut parcel.cuts);
                 if look_row {
@@ -238,8 +245,16 @@ impl Shop<'_> {
         }
     }
 
-    fn measure_gap(&self, radii: &[f32], sweep: &Sweep, angle: f64, least: &mut Option<Gap>) {
+    fn measure_gap(
+        &self,
+        radii: &[f32],
+        sweep: &Sweep,
+        angle: f64,
+        least: &mut Option<Gap>,
+        grazes: &mut BTreeSet<usize>,
+    ) {
         let stroke = &sweep.stroke;
+        let lifts = stroke.from.s_mm == stroke.to.s_mm && stroke.from.theta_rad == stroke.to.theta_rad;
         // No point of the cutter is lower than its tip, and no wood stands higher than the blank did.
         if stroke.from.tip_mm.min(stroke.to.tip_mm) - self.wood_radius > self.nearest.get() {
             return;
@@ -259,7 +274,10 @@ impl Shop<'_> {
             }
             for column in first..past {
                 if let Some(gap_mm) = gap_at(column, self.nearest.get()) {
-                    self.nearest.lower(gap_mm);
+                    self.nearest.lower(gap_mm.max(GRAZE_MM));
+                    if gap_mm <= GRAZE_MM && !lifts {
+                        grazes.insert(stroke.motion);
+                    }
                     if least.is_none_or(|least| gap_mm < least.gap_mm) {
                         let (motion, s_mm) = (stroke.motion, self.grid.station_mm(column));
                         *least = Some(Gap { motion, gap_mm, s_mm, theta_rad: angle });
@@ -304,6 +322,7 @@ impl Shop<'_> {
         let mut cuts = vec![Cut::default(); self.motions];
         let mut touches: Vec<Option<Touch>> = vec![None; self.motions];
         let mut gap: Option<Gap> = None;
+        let mut grazes = BTreeSet::new();
         let mut rows = Vec::new();
         for parcel in parcels {
             for (total, part) in cuts.iter_mut().zip(parcel.cuts) {
@@ -319,6 +338,7 @@ impl Shop<'_> {
             }
             let nearer = parcel.gap.is_some_and(|p| gap.is_none_or(|least| p.gap_mm < least.gap_mm));
             gap = if nearer { parcel.gap } else { gap };
+            grazes.extend(parcel.grazes);
             rows.extend(parcel.rows);
         }
         Carved {
@@ -326,6 +346,7 @@ impl Shop<'_> {
             cuts,
             touches: touches.into_iter().flatten().collect(),
             gap,
+            grazes: grazes.into_iter().collect(),
             gap_sure_to_mm: self.row_step().hypot(self.grid.step_mm) / 2.0,
             rows,
         }

@@ -89,6 +89,10 @@ impl Profile {
     /// off the cutter's axis; it is inside where `z >= 0` and `rho` is at most the radius at `z`. Both conditions
     /// are quadratics in `r`, so the answer is closed.
     pub(crate) fn entry(&self, at: Meeting) -> f64 {
+        // Below the axis the cutter may hold the axis itself, and with it the start of every ray.
+        if at.tip <= 0.0 && at.u.hypot(at.beside) <= self.radius_at(-at.tip) {
+            return 0.0;
+        }
         if at.cos <= 0.0 {
             return f64::INFINITY;
         }
@@ -105,7 +109,7 @@ impl Profile {
         }
     }
 
-    /// Entry into the cone, or the cylinder it ends in, above the tip.
+    /// Entry into the cone above the tip, up to its greatest radius; infinity beyond that.
     fn entry_cone(&self, at: Meeting) -> f64 {
         let entry = self.entry_bare_cone(at);
         let height = entry * at.cos - at.tip;

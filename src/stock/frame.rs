@@ -74,15 +74,18 @@ pub fn strokes(motions: &[Motion], setup: &Setup) -> Vec<Stroke> {
 /// Greatest distance between an arc and its chords, mm: far below what the proof reports.
 const CHORD_MM: f64 = 1e-3;
 
+/// Most chords of one arc: a circle of some kilometres, so that a slip of the pen does not fill the memory.
+const MOST_CHORDS: f64 = 50_000.0;
+
 /// Where the chords of a motion end; a straight motion is its own chord.
-fn corners(motion: &Motion) -> Vec<Pose> {
+pub fn corners(motion: &Motion) -> Vec<Pose> {
     let Path::Arc(arc) = motion.path else {
         return vec![motion.to];
     };
     let sweep = arc.sweep_deg.to_radians();
-    // A chord over an angle h leaves the arc by r (1 - cos(h / 2)).
-    let widest = 2.0 * (1.0 - CHORD_MM / arc.radius_mm.max(CHORD_MM)).acos();
-    let count = (sweep.abs() / widest).ceil().max(1.0) as usize;
+    // A chord over a small angle h leaves the arc by r h^2 / 8.
+    let widest = (8.0 * CHORD_MM / arc.radius_mm.max(CHORD_MM)).sqrt();
+    let count = (sweep.abs() / widest).ceil().clamp(1.0, MOST_CHORDS) as usize;
     let first = in_plane(motion.from, arc.plane);
     let begin = (first[1] - arc.centre_mm[1]).atan2(first[0] - arc.centre_mm[0]);
     (1..=count)

@@ -79,6 +79,7 @@ impl Grid {
 
     /// Columns whose stations lie in `[from, to]`, as a range of indices.
     pub fn columns(&self, from_s_mm: f64, to_s_mm: f64) -> std::ops::Range<usize> {
+        // Places beyond the blank, even infinitely far, stand for its ends.
         let first = ((from_s_mm - self.from_s_mm) / self.step_mm).ceil().max(0.0);
         let past = ((to_s_mm - self.from_s_mm) / self.step_mm).floor() + 1.0;
         let past = past.clamp(0.0, self.stations as f64) as usize;

@@ -15,7 +15,7 @@ mod wood;
 
 pub use carve::{Carved, Cut, Row, Touch, carve};
 pub use contact::{Gap, Obstacle, gap_to_obstacles};
-pub use frame::{Stand, Stroke, strokes};
+pub use frame::{Stand, Stroke, corners, strokes};
 pub use grid::{Cells, Grid};
 pub use runs::{Run, runs};
 
