@@ -6,11 +6,11 @@ use std::f64::consts::TAU;
 use crate::finding::{Code, Finding, proof as code};
 use crate::rs274::Kind;
 use crate::source::Mark;
-use crate::stock::{Run, runs};
+use crate::stock::{Course, courses};
 
 use super::Case;
 
-/// Wood cut off by a run that counts as a pass, mm³.
+/// Wood cut off by a course that counts as a pass, mm³.
 const PASS_MM3: f64 = 5.0;
 /// Share of the most wood at which another place round the blank counts as cut just as much.
 const ABOUT_EQUAL: f64 = 0.8;
@@ -19,10 +19,10 @@ const LEAST_TURNS: f64 = 0.25;
 
 /// The first motion of each kind of fault: wrong hand, wrong lead, wrong place round the blank, too deep.
 pub(super) fn explain(case: &Case<'_>) -> Vec<Finding> {
-    let passes: Vec<Pass> = runs(case.motions, case.setup)
+    let passes: Vec<Pass> = courses(case.motions, case.setup)
         .iter()
-        .filter(|run| run.stroke.kind == Kind::Feed)
-        .filter_map(|run| Pass::of(case, run))
+        .filter(|course| course.stroke.kind == Kind::Feed)
+        .filter_map(|course| Pass::of(case, course))
         .collect();
     let mut findings = Vec::new();
     findings.extend(wrong_hand(case, &passes));
@@ -32,7 +32,7 @@ pub(super) fn explain(case: &Case<'_>) -> Vec<Finding> {
     findings
 }
 
-/// A run of motions that cuts along a helix.
+/// A course of motions that cuts along a helix.
 struct Pass {
     motion: usize,
     /// Advance per turn with its sign.
@@ -48,9 +48,9 @@ struct Pass {
 }
 
 impl Pass {
-    fn of(case: &Case<'_>, run: &Run) -> Option<Pass> {
-        let stroke = run.stroke;
-        let removed = run.motions().map(|motion| case.carved.cuts[motion].removed_mm3).sum();
+    fn of(case: &Case<'_>, course: &Course) -> Option<Pass> {
+        let stroke = course.stroke;
+        let removed = course.motions().map(|motion| case.carved.cuts[motion].removed_mm3).sum();
         let turns = (stroke.to.theta_rad - stroke.from.theta_rad) / TAU;
         if turns.abs() < LEAST_TURNS || removed <= PASS_MM3 {
             return None;

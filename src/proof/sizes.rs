@@ -46,14 +46,14 @@ pub(super) fn check(case: &Case<'_>, measured: &mut Measured, uncertainty: &mut 
         );
         return findings;
     };
-    let sheet = Sheet::of(case, &thread);
-    sheet.kind(measured, &mut findings);
-    sheet.place(measured, uncertainty, &mut findings);
-    sheet.depth(measured, uncertainty, &mut findings);
-    sheet.crest(rows, measured, uncertainty, &mut findings);
-    sheet.form(measured, uncertainty, &mut findings);
-    sheet.flanks(measured, uncertainty);
-    sheet.length(rows, measured, uncertainty, &mut findings);
+    let gauge = Gauge::of(case, &thread);
+    gauge.kind(measured, &mut findings);
+    gauge.place(measured, uncertainty, &mut findings);
+    gauge.depth(measured, uncertainty, &mut findings);
+    gauge.crest(rows, measured, uncertainty, &mut findings);
+    gauge.form(measured, uncertainty, &mut findings);
+    gauge.flanks(measured, uncertainty);
+    gauge.length(rows, measured, uncertainty, &mut findings);
     plain(case, rows, &mut findings);
     parted(case, rows, &mut findings);
     findings
@@ -62,7 +62,7 @@ pub(super) fn check(case: &Case<'_>, measured: &mut Measured, uncertainty: &mut 
 /// Less wood than this is nothing, mm³.
 const NOTHING_MM3: f64 = 1.0;
 
-struct Sheet<'a> {
+struct Gauge<'a> {
     case: &'a Case<'a>,
     thread: &'a Thread,
     /// Station of the last groove at full depth of each start, if it has any.
@@ -70,11 +70,11 @@ struct Sheet<'a> {
     sure: Sure<'a>,
 }
 
-impl<'a> Sheet<'a> {
-    fn of(case: &'a Case<'a>, thread: &'a Thread) -> Sheet<'a> {
+impl<'a> Gauge<'a> {
+    fn of(case: &'a Case<'a>, thread: &'a Thread) -> Gauge<'a> {
         let end_of = |start: usize| full_end(case.drawing, thread, start);
         let sure = Sure { grid: case.carved.grid, cutter: &case.setup.cutter };
-        Sheet { case, thread, ends: (0..thread.starts).map(end_of).collect(), sure }
+        Gauge { case, thread, ends: (0..thread.starts).map(end_of).collect(), sure }
     }
 
     fn drawing(&self) -> &Drawing {
@@ -387,7 +387,7 @@ impl<'a> Sheet<'a> {
         measured.run_out_length_mm = last_cut.map(|end| end - longest);
         uncertainty.run_out_length_mm = last_cut.and(uncertainty.thread_length_mm);
         // A cut farther back than the run-out reaches is told as wood gone from the plain part.
-        let over = wanted.run_out_to_s_mm + wanted.passes.length_mm..plain_from_mm(wanted);
+        let over = drawn_end_mm(wanted) + wanted.passes.length_mm..plain_from_mm(wanted);
         if let Some(end) = last_cut.filter(|end| over.contains(end)) {
             let (end_shown, want) = (wanted.unit.show(end), wanted.unit.show(wanted.run_out_to_s_mm));
             findings.push(
@@ -444,6 +444,19 @@ fn full_end(drawing: &Drawing, thread: &Thread, start: usize) -> Option<f64> {
         .collect();
     let carried = straight_line(&climb).map(|line| line(level));
     Some(carried.map_or(last, |end| end.min(last)))
+}
+
+/// Station of the last cut that the drawn run-out makes. While the cutter climbs, the groove still reaches ahead by half
+/// its width at the depth it has there, so where the climb is short the end of the groove is not the end of the climb.
+fn drawn_end_mm(drawing: &Drawing) -> f64 {
+    let (root, crest) = (drawing.root_diameter_mm / 2.0, drawing.crest_diameter_mm / 2.0);
+    let climb = drawing.run_out_to_s_mm - drawing.full_to_s_mm;
+    let ahead = drawing.section.iter().map(|point| {
+        // With the tip this much below the crest, the surface is cut as wide as the section is at that height.
+        let still_to_climb = (point.r_mm - root) / (crest - root);
+        drawing.full_to_s_mm + climb * (1.0 - still_to_climb) + point.half_width_mm
+    });
+    ahead.fold(drawing.run_out_to_s_mm, f64::max)
 }
 
 /// Looks for cuts in the plain part behind the run-out.

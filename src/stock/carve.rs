@@ -11,10 +11,10 @@ use crate::rs274::{Kind, Motion};
 use crate::setup::Setup;
 
 use super::contact::{Gap, Outline, RowView};
+use super::courses::courses;
 use super::cutter::Profile;
 use super::grid::Grid;
 use super::row::cut;
-use super::runs::runs;
 use super::sweep::{Sweep, Way, search_stroke};
 use super::wood;
 
@@ -94,7 +94,7 @@ struct Body {
     height: f64,
 }
 
-struct Shop<'a> {
+struct Bench<'a> {
     setup: &'a Setup,
     grid: Grid,
     profile: Profile,
@@ -143,14 +143,14 @@ pub fn carve<T: Send>(
 ) -> Carved<T> {
     let profile = Profile::of(&setup.cutter);
     let wood_radius = wood::greatest_radius(&setup.blank);
-    let sweeps: Vec<Sweep> = runs(motions, setup)
+    let sweeps: Vec<Sweep> = courses(motions, setup)
         .into_par_iter()
-        .map(|run| Sweep::ready(run, profile, &grid, wood_radius))
+        .map(|course| Sweep::ready(course, profile, &grid, wood_radius))
         .collect();
     let row_step = TAU * wood_radius / grid.rows as f64;
     let every = |step_mm: f64| (step_mm / row_step).round().max(1.0) as usize;
     let look_columns = (LOOK_STEP_MM / grid.step_mm).round().max(1.0) as usize;
-    let shop = Shop {
+    let bench = Bench {
         setup,
         grid,
         profile,
@@ -168,10 +168,10 @@ pub fn carve<T: Send>(
         .into_par_iter()
         .map(|parcel| {
             let rows = parcel * grid.rows / PARCELS..(parcel + 1) * grid.rows / PARCELS;
-            shop.carve_rows(rows, &look)
+            bench.carve_rows(rows, &look)
         })
         .collect();
-    shop.gather(parcels)
+    bench.gather(parcels)
 }
 
 /// Half of what a radius squared loses.
@@ -193,7 +193,7 @@ fn bodies(setup: &Setup) -> Vec<Body> {
     ]
 }
 
-impl Shop<'_> {
+impl Bench<'_> {
     fn carve_rows<T>(
         &self,
         rows: std::ops::Range<usize>,
@@ -234,7 +234,7 @@ impl Shop<'_> {
         for theta in sweep.copies(angle) {
             let ends = [radii[0], radii[last]];
             let bite = cut(radii, sweep, &self.profile, &self.grid, theta);
-            let total = &mut cuts[sweep.run.motion_at(theta)];
+            let total = &mut cuts[sweep.course.motion_at(theta)];
             // The first and the last station stand for half a cell each.
             let over = half_square(ends[0], radii[0]) + half_square(ends[1], radii[last]);
             total.removed_mm3 += (bite.squares - over) * cell;

@@ -9,15 +9,15 @@ mod envelope;
 mod frame;
 mod grid;
 mod row;
-mod runs;
+mod courses;
 mod sweep;
 mod wood;
 
 pub use carve::{Carved, Cut, Row, Touch, carve};
 pub use contact::{Gap, Obstacle, gap_to_obstacles};
+pub use courses::{Course, courses};
 pub use frame::{Stand, Stroke, corners, strokes};
 pub use grid::{Cells, Grid};
-pub use runs::{Run, runs};
 
 #[cfg(test)]
 mod tests;

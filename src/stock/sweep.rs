@@ -3,17 +3,17 @@
 
 use std::f64::consts::{FRAC_PI_2, TAU};
 
+use super::courses::Course;
 use super::cutter::{Meeting, Profile};
 use super::envelope::{Helix, Section, narrow};
 use super::frame::{Stand, Stroke};
 use super::grid::Grid;
-use super::runs::Run;
 
 /// A stroke with its tables.
 #[derive(Debug)]
 pub(crate) struct Sweep {
     /// The strokes it joins.
-    pub(crate) run: Run,
+    pub(crate) course: Course,
     /// From the first start to the last end.
     pub(crate) stroke: Stroke,
     /// Angles of the blank during it, smaller first.
@@ -112,9 +112,9 @@ impl Phases {
 }
 
 impl Sweep {
-    /// Makes a run ready for a blank that reaches `wood_radius` from the axis.
-    pub(crate) fn ready(run: Run, profile: Profile, grid: &Grid, wood_radius: f64) -> Sweep {
-        let stroke = run.stroke;
+    /// Makes a course ready for a blank that reaches `wood_radius` from the axis.
+    pub(crate) fn ready(course: Course, profile: Profile, grid: &Grid, wood_radius: f64) -> Sweep {
+        let stroke = course.stroke;
         let (from, to) = (stroke.from, stroke.to);
         let angles = [from.theta_rad.min(to.theta_rad), from.theta_rad.max(to.theta_rad)];
         let lowest = from.tip_mm.min(to.tip_mm);
@@ -124,7 +124,7 @@ impl Sweep {
         let reaches = lowest < wood_radius && stations[0] <= wood[1] && stations[1] >= wood[0];
         let window = (lowest.max(0.0) / wood_radius).min(1.0).acos();
         let way = if reaches { Way::choose(&stroke, profile, grid, wood_radius) } else { Way::Clear };
-        Sweep { run, stroke, angles, window, wide, stations, way }
+        Sweep { course, stroke, angles, window, wide, stations, way }
     }
 
     /// The angles of a row, counted on, at which this sweep may cut it.

@@ -8,7 +8,7 @@ use super::frame::{Stand, Stroke, strokes};
 
 /// Strokes along one straight line in station, angle and tip height, cut as one.
 #[derive(Clone, Debug)]
-pub struct Run {
+pub struct Course {
     /// From the first start to the last end; its motion is the first.
     pub stroke: Stroke,
     /// For each motion in turn, the angle at which it ends, and its index.
@@ -20,12 +20,12 @@ const JOINT_MM: f64 = 0.006;
 /// Angles that turn less than this do not turn, radians.
 const NO_TURN: f64 = 1e-9;
 
-impl Run {
-    fn new(stroke: Stroke) -> Run {
-        Run { stroke, ends: vec![(stroke.to.theta_rad, stroke.motion)] }
+impl Course {
+    fn new(stroke: Stroke) -> Course {
+        Course { stroke, ends: vec![(stroke.to.theta_rad, stroke.motion)] }
     }
 
-    /// Which motion cut at an angle of the blank, counted on; outside the run, the nearest.
+    /// Which motion cut at an angle of the blank, counted on; outside the course, the nearest.
     pub fn motion_at(&self, theta_rad: f64) -> usize {
         let onward = self.stroke.to.theta_rad >= self.stroke.from.theta_rad;
         let later =
@@ -39,7 +39,7 @@ impl Run {
     }
 }
 
-/// The slopes, per radian, that a line through the start of a run may have so that every joint lies near it.
+/// The slopes, per radian, that a line through the start of a course may have so that every joint lies near it.
 #[derive(Clone, Copy)]
 struct Fan {
     advance: [f64; 2],
@@ -72,37 +72,37 @@ impl Fan {
 }
 
 /// The strokes of motions, joined where feed moves go on along the same helix.
-pub fn runs(motions: &[Motion], setup: &Setup) -> Vec<Run> {
-    let mut all: Vec<Run> = Vec::new();
+pub fn courses(motions: &[Motion], setup: &Setup) -> Vec<Course> {
+    let mut all: Vec<Course> = Vec::new();
     let mut fan = Fan::OPEN;
     for stroke in strokes(motions, setup) {
-        if let Some(run) = all.last_mut()
-            && goes_on(&run.stroke, &stroke)
+        if let Some(course) = all.last_mut()
+            && goes_on(&course.stroke, &stroke)
         {
-            let start = run.stroke.from;
+            let start = course.stroke.from;
             let narrowed = fan.near(start, stroke.from);
             if narrowed.holds(start, stroke.to) {
                 fan = narrowed;
-                run.stroke.to = stroke.to;
-                run.ends.push((stroke.to.theta_rad, stroke.motion));
+                course.stroke.to = stroke.to;
+                course.ends.push((stroke.to.theta_rad, stroke.motion));
                 continue;
             }
         }
         fan = Fan::OPEN;
-        all.push(Run::new(stroke));
+        all.push(Course::new(stroke));
     }
     all
 }
 
 /// Whether a stroke may continue another: both feed, both turning the same way over the axis.
-fn goes_on(run: &Stroke, next: &Stroke) -> bool {
+fn goes_on(course: &Stroke, next: &Stroke) -> bool {
     let turn = |stroke: &Stroke| stroke.to.theta_rad - stroke.from.theta_rad;
     let over_axis = |stroke: &Stroke| stroke.from.beside_mm == 0.0 && stroke.to.beside_mm == 0.0;
-    run.kind == Kind::Feed
+    course.kind == Kind::Feed
         && next.kind == Kind::Feed
-        && turn(run).abs() > NO_TURN
+        && turn(course).abs() > NO_TURN
         && turn(next).abs() > NO_TURN
-        && turn(run).signum() == turn(next).signum()
-        && over_axis(run)
+        && turn(course).signum() == turn(next).signum()
+        && over_axis(course)
         && over_axis(next)
 }
