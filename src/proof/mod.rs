@@ -1,9 +1,12 @@
 //! The proof: what a program would cut, touch and ask of the machine, measured and held against the drawing. It knows
 //! program text, set-up and drawing as plain data, and nothing of how a program is made.
 
+mod contact;
+mod length;
 mod loads;
 mod measured;
 mod motions;
+mod outside;
 mod passes;
 mod rows;
 mod sizes;

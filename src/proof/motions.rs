@@ -1,5 +1,5 @@
-//! What the motions ask of the machine and what they touch: travel, axis speeds, feed, spindle, rapids and plunges in
-//! wood, chuck, tail centre, shank and collet, and the running time. Every finding stands at its program line.
+//! What the motions ask of the machine: unit, travel, axis speeds, feed, play of the axes, running time. Every finding
+//! stands at its program line. What they touch is judged in contact.rs.
 
 use std::f64::consts::TAU;
 use std::sync::Arc;
@@ -9,20 +9,12 @@ use crate::finding::{Code, Finding, Severity, Spot, proof as code};
 use crate::rs274::{FeedMode, Kind, Motion, Pose, Run};
 use crate::setup::{FeedConvention, Setup};
 use crate::source::{Mark, Source};
-use crate::stock::{Cut, Obstacle, Stroke, corners, gap_to_obstacles, strokes};
+use crate::stock::{Stroke, corners, strokes};
 
-use super::sizes::on_wood;
-use super::{Case, Measured, Uncertainty, depth_mm, spindle, start};
+use super::{Case, Measured, Uncertainty, spindle, start};
 
 /// A bite deeper than this is a cut, however little wood a short move takes, mm: many times what the carve rounds.
 pub(super) const TOUCH_MM: f64 = 0.01;
-/// Share of the depth of a thread that counts as all of it.
-const WHOLE_SHARE: f64 = 0.9;
-/// A thread no deeper than this may be cut in one pass, mm (common practice, no source).
-const SHALLOW_MM: f64 = 2.0;
-/// A feed move that goes down more steeply than this (depth over way along the surface) is a plunge: a cutter with
-/// flutes on its flanks cuts on a ramp, not on its point.
-const PLUNGE_SLOPE: f64 = 0.5;
 /// Slack on travel, mm and degrees, for values that stand exactly on a limit.
 const ON_LIMIT: f64 = 1e-6;
 /// Share by which a speed may pass a limit through rounding of F alone.
@@ -100,13 +92,13 @@ pub(super) fn check(
     findings
 }
 
-struct Check<'a> {
-    case: &'a Case<'a>,
-    strokes: Vec<Stroke>,
+pub(super) struct Check<'a> {
+    pub(super) case: &'a Case<'a>,
+    pub(super) strokes: Vec<Stroke>,
 }
 
 impl Check<'_> {
-    fn finding(&self, code: &'static Code, motion: &Motion, message: String) -> Finding {
+    pub(super) fn finding(&self, code: &'static Code, motion: &Motion, message: String) -> Finding {
         at_motion(self.case, code, motion, message)
     }
 
@@ -180,135 +172,6 @@ impl Check<'_> {
                 );
             }
         }
-    }
-
-    fn contact(&self, findings: &mut Vec<Finding>) {
-        let unit = self.case.drawing.unit;
-        for (motion, cut) in self.case.motions.iter().zip(&self.case.carved.cuts) {
-            if cut.deepest_mm <= TOUCH_MM {
-                continue;
-            }
-            let at = cut.deepest_at.map_or(Spot::default(), |(s, theta)| on_wood(s, theta, None));
-            let at = Spot { x_mm: Some(motion.to.x_mm), z_mm: Some(motion.to.z_mm), ..at };
-            let depth = unit.show(cut.deepest_mm);
-            if motion.kind == Kind::Rapid {
-                findings.push(
-                    self.finding(
-                        &code::RAPID_IN_WOOD,
-                        motion,
-                        format!("a rapid move runs {depth} deep through wood"),
-                    )
-                    .spot(at)
-                    .values(cut.deepest_mm, 0.0)
-                    .help("lift Z clear of the wood first, or make it a feed move if it is meant to cut"),
-                );
-            } else if self.plunges(motion) {
-                findings.push(
-                    self.finding(
-                        &code::PLUNGE_IN_WOOD,
-                        motion,
-                        format!("the cutter is pushed {depth} straight down into standing wood"),
-                    )
-                    .spot(at)
-                    .values(cut.deepest_mm, 0.0)
-                    .help("go down in the air beyond the nose, or on a ramp along the thread"),
-                );
-            }
-        }
-        for &index in &self.case.carved.grazes {
-            let motion = &self.case.motions[index];
-            if self.case.carved.cuts[index].deepest_mm <= TOUCH_MM {
-                let words = "this rapid move runs along wood that the cutter touches".to_owned();
-                findings.push(
-                    self.finding(&code::RAPID_GRAZES, motion, words).help(
-                        "lift Z clear of the wood first: play in the axes would drag the cutter into it",
-                    ),
-                );
-            }
-        }
-        self.bite(findings);
-        for touch in &self.case.carved.touches {
-            let motion = &self.case.motions[touch.motion];
-            findings.push(
-                self.finding(
-                    &code::COLLET_RUBS,
-                    motion,
-                    format!("the {} stands {} in the wood", touch.body, unit.show(touch.depth_mm)),
-                )
-                .spot(on_wood(touch.s_mm, touch.theta_rad, None))
-                .values(touch.depth_mm, 0.0)
-                .help("a longer cutter or more stick-out, or a shallower groove"),
-            );
-        }
-    }
-
-    /// A pass that takes the whole depth at once: the passes before it are missing, or run in the air.
-    fn bite(&self, findings: &mut Vec<Finding>) {
-        let drawing = self.case.drawing;
-        let depth = depth_mm(drawing);
-        let whole = |cut: &Cut| cut.deepest_mm > WHOLE_SHARE * depth;
-        let first = self.case.motions.iter().zip(&self.case.carved.cuts).find(|(motion, cut)| {
-            motion.kind == Kind::Feed && motion.to.a_deg != motion.from.a_deg && whole(cut)
-        });
-        if let Some((motion, cut)) = first.filter(|_| SHALLOW_MM < depth) {
-            let bite = drawing.unit.show(cut.deepest_mm);
-            findings.push(
-                self.finding(
-                    &code::PASSES_FEW,
-                    motion,
-                    format!("this pass takes {bite}, the whole depth of the thread, in one bite"),
-                )
-                .values(cut.deepest_mm, depth)
-                .help("deepen the groove in several passes, each taking about the same wood"),
-            );
-        }
-    }
-
-    /// Whether a motion goes down rather than along.
-    fn plunges(&self, motion: &Motion) -> bool {
-        let mut from = motion.from;
-        corners(motion).into_iter().any(|to| {
-            let down = from.z_mm - to.z_mm;
-            let radius = (to.z_mm - self.case.setup.z_axis_mm).max(0.0);
-            let round = (to.a_deg - from.a_deg).to_radians() * radius;
-            let along = round.hypot(to.x_mm - from.x_mm).hypot(to.y_mm - from.y_mm);
-            from = to;
-            down > PLUNGE_SLOPE * along
-        })
-    }
-
-    fn obstacles(&self, measured: &mut Measured, findings: &mut Vec<Finding>) {
-        let mut least: [Option<(f64, usize)>; 2] = [None; 2];
-        for stroke in &self.strokes {
-            for (obstacle, gap) in gap_to_obstacles(stroke, self.case.setup) {
-                let slot = &mut least[usize::from(obstacle == Obstacle::Centre)];
-                if slot.is_none_or(|(so_far, _)| gap < so_far) {
-                    *slot = Some((gap, stroke.motion));
-                }
-            }
-        }
-        let [chuck, centre] = least;
-        measured.chuck_clearance_min_mm = chuck.map(|(gap, _)| gap);
-        measured.center_clearance_min_mm = centre.map(|(gap, _)| gap);
-        let obstacles =
-            [(chuck, &code::HITS_CHUCK, "the chuck"), (centre, &code::HITS_CENTER, "the tail centre")];
-        for (least, code, words) in obstacles {
-            let Some((gap, motion)) = least.filter(|&(gap, _)| gap <= 0.0) else { continue };
-            findings.push(
-                self.finding(
-                    code,
-                    &self.case.motions[motion],
-                    format!("cutter, shank or collet runs into {words}"),
-                )
-                .values(gap, 0.0)
-                .help("leave more blank between thread and chuck, use a slimmer centre, or more stick-out"),
-            );
-        }
-    }
-
-    fn gaps(&self, measured: &mut Measured, uncertainty: &mut Uncertainty) {
-        measured.rapid_clearance_min_mm = self.case.carved.gap.map(|gap| gap.gap_mm);
-        uncertainty.rapid_clearance_min_mm = self.case.carved.gap.map(|_| self.case.carved.gap_sure_to_mm);
     }
 
     /// Speed of the cutter against the wood at the crest, over all motions that cut along the thread.

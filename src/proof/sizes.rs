@@ -5,10 +5,11 @@ use crate::finding::{Finding, Spot, proof as code};
 use crate::setup::Setup;
 use crate::stock::Grid;
 
-use super::rows::{Reader, RowSeen, Wanted, plain_from_mm};
+use super::length::full_end;
+use super::rows::{Reader, RowSeen, Wanted};
 use super::sure::{SINGLE_PRECISION_MM, Sure};
-use super::thread::{Lay, Placed, Thread, follow, lay, straight_line};
-use super::{Case, Measured, Uncertainty};
+use super::thread::{Lay, Placed, Thread, follow, lay};
+use super::{Case, Measured, Uncertainty, outside};
 
 /// Rows that are read on one turn, about: one a degree shows every groove some dozens of times.
 pub(super) const ROWS_SEEN: usize = 360;
@@ -54,19 +55,19 @@ pub(super) fn check(case: &Case<'_>, measured: &mut Measured, uncertainty: &mut 
     gauge.form(measured, uncertainty, &mut findings);
     gauge.flanks(measured, uncertainty);
     gauge.length(rows, measured, uncertainty, &mut findings);
-    plain(case, rows, &mut findings);
-    parted(case, rows, &mut findings);
+    outside::plain(case, rows, &mut findings);
+    outside::parted(case, rows, &mut findings);
     findings
 }
 
 /// Less wood than this is nothing, mm³.
 const NOTHING_MM3: f64 = 1.0;
 
-struct Gauge<'a> {
-    case: &'a Case<'a>,
-    thread: &'a Thread,
+pub(super) struct Gauge<'a> {
+    pub(super) case: &'a Case<'a>,
+    pub(super) thread: &'a Thread,
     /// Station of the last groove at full depth of each start, if it has any.
-    ends: Vec<Option<f64>>,
+    pub(super) ends: Vec<Option<f64>>,
     sure: Sure<'a>,
 }
 
@@ -77,7 +78,7 @@ impl<'a> Gauge<'a> {
         Gauge { case, thread, ends: (0..thread.starts).map(end_of).collect(), sure }
     }
 
-    fn drawing(&self) -> &Drawing {
+    pub(super) fn drawing(&self) -> &Drawing {
         self.case.drawing
     }
 
@@ -362,152 +363,6 @@ impl<'a> Gauge<'a> {
         (measured.flank_nose_deg, measured.flank_head_deg) = (Some(mean(0)), Some(mean(1)));
         let sure = self.sure.flank_deg(self.drawing());
         (uncertainty.flank_nose_deg, uncertainty.flank_head_deg) = (Some(sure), Some(sure));
-    }
-
-    fn length(
-        &self,
-        rows: &[RowSeen],
-        measured: &mut Measured,
-        uncertainty: &mut Uncertainty,
-        findings: &mut Vec<Finding>,
-    ) {
-        let wanted = self.drawing();
-        let (shortest, longest) = self
-            .ends
-            .iter()
-            .flatten()
-            .fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), &end| (low.min(end), high.max(end)));
-        if !shortest.is_finite() {
-            return;
-        }
-        measured.thread_length_mm = Some(shortest - wanted.full_from_s_mm);
-        uncertainty.thread_length_mm =
-            Some(2.0 * wanted.lead_mm / ROWS_SEEN as f64 + self.case.carved.grid.step_mm);
-        let last_cut = rows.iter().filter_map(|row| row.last_cut).reduce(f64::max);
-        measured.run_out_length_mm = last_cut.map(|end| end - longest);
-        uncertainty.run_out_length_mm = last_cut.and(uncertainty.thread_length_mm);
-        // A cut farther back than the run-out reaches is told as wood gone from the plain part.
-        let over = drawn_end_mm(wanted) + wanted.passes.length_mm..plain_from_mm(wanted);
-        if let Some(end) = last_cut.filter(|end| over.contains(end)) {
-            let (end_shown, want) = (wanted.unit.show(end), wanted.unit.show(wanted.run_out_to_s_mm));
-            findings.push(
-                Finding::new(
-                    &code::LENGTH_OFF,
-                    format!("the groove runs on to {end_shown} from the nose, the drawing ends it at {want}"),
-                )
-                .values(end, wanted.run_out_to_s_mm)
-                .spot(on_wood(end, 0.0, None))
-                .help("check where the passes leave the wood"),
-            );
-        }
-        for (end, words) in [(shortest, "ends too soon"), (longest, "runs too far")] {
-            if (end - wanted.full_to_s_mm).abs() > wanted.passes.length_mm {
-                findings.push(
-                    Finding::new(
-                        &code::LENGTH_OFF,
-                        format!(
-                            "the full thread {words}: {} from the nose, the drawing wants {}",
-                            wanted.unit.show(end),
-                            wanted.unit.show(wanted.full_to_s_mm)
-                        ),
-                    )
-                    .values(end, wanted.full_to_s_mm)
-                    .spot(on_wood(end, 0.0, None))
-                    .help("check the X at which the passes begin to climb out"),
-                );
-                return;
-            }
-        }
-    }
-}
-
-/// Shares of the depth between which the climb of a run-out is read.
-const CLIMB_SHARES: [f64; 2] = [0.1, 0.4];
-
-/// Station at which a start leaves its full depth; `None` if it never has it.
-///
-/// Where the groove climbs out slowly, its root lies within any tolerance for a while, so the climb is carried back, as
-/// a straight line, to the depth it came from. It cannot end after the last groove at full depth.
-fn full_end(drawing: &Drawing, thread: &Thread, start: usize) -> Option<f64> {
-    let (crest, root) = (drawing.crest_diameter_mm / 2.0, drawing.root_diameter_mm / 2.0);
-    let of_start = || thread.grooves.iter().filter(move |placed| placed.start == start);
-    let deep = root + drawing.passes.radius_mm;
-    let full = || of_start().filter(move |placed| placed.groove.root <= deep);
-    let last = full().map(|placed| placed.groove.middle).reduce(f64::max)?;
-    let mut roots: Vec<f64> = full().map(|placed| placed.groove.root).collect();
-    roots.sort_by(f64::total_cmp);
-    let level = roots[roots.len() / 2];
-    let [low, high] = CLIMB_SHARES.map(|share| root + share * (crest - root));
-    let climb: Vec<(f64, f64)> = of_start()
-        .filter(|placed| placed.groove.middle >= last && (low..=high).contains(&placed.groove.root))
-        .map(|placed| (placed.groove.root, placed.groove.middle))
-        .collect();
-    let carried = straight_line(&climb).map(|line| line(level));
-    Some(carried.map_or(last, |end| end.min(last)))
-}
-
-/// Station of the last cut that the drawn run-out makes. While the cutter climbs, the groove still reaches ahead by half
-/// its width at the depth it has there, so where the climb is short the end of the groove is not the end of the climb.
-fn drawn_end_mm(drawing: &Drawing) -> f64 {
-    let (root, crest) = (drawing.root_diameter_mm / 2.0, drawing.crest_diameter_mm / 2.0);
-    let climb = drawing.run_out_to_s_mm - drawing.full_to_s_mm;
-    let ahead = drawing.section.iter().map(|point| {
-        // With the tip this much below the crest, the surface is cut as wide as the section is at that height.
-        let still_to_climb = (point.r_mm - root) / (crest - root);
-        drawing.full_to_s_mm + climb * (1.0 - still_to_climb) + point.half_width_mm
-    });
-    ahead.fold(drawing.run_out_to_s_mm, f64::max)
-}
-
-/// Looks for cuts in the plain part behind the run-out.
-fn plain(case: &Case<'_>, rows: &[RowSeen], findings: &mut Vec<Finding>) {
-    let unit = case.drawing.unit;
-    let crest = case.drawing.crest_diameter_mm / 2.0;
-    let deepest = rows
-        .iter()
-        .filter_map(|row| Some((row.lowest_plain?, row.angle)))
-        .min_by(|a, b| a.0[0].total_cmp(&b.0[0]));
-    if let Some(([radius, s], angle)) = deepest
-        && crest - radius > case.drawing.passes.radius_mm
-    {
-        findings.push(
-            Finding::new(
-                &code::WOOD_GONE,
-                format!(
-                    "the plain part is cut {} deep, {} from the nose",
-                    unit.show(crest - radius),
-                    unit.show(s)
-                ),
-            )
-            .values(2.0 * radius, case.drawing.crest_diameter_mm)
-            .spot(on_wood(s, angle, Some(radius)))
-            .help("a pass runs past its run-out"),
-        );
-    }
-}
-
-/// Looks for a place, waste included, where the blank is cut thinner than the thread's core.
-fn parted(case: &Case<'_>, rows: &[RowSeen], findings: &mut Vec<Finding>) {
-    let unit = case.drawing.unit;
-    let root = case.drawing.root_diameter_mm / 2.0;
-    let thinnest = rows.iter().min_by(|a, b| a.thinnest[0].total_cmp(&b.thinnest[0]));
-    if let Some(row) = thinnest
-        && root - row.thinnest[0] > case.drawing.passes.radius_mm
-    {
-        let [radius, s] = row.thinnest;
-        findings.push(
-            Finding::new(
-                &code::BLANK_PARTED,
-                format!(
-                    "the blank is cut down to {} from its axis, the core needs {}",
-                    unit.show(radius),
-                    unit.show(root)
-                ),
-            )
-            .values(2.0 * radius, case.drawing.root_diameter_mm)
-            .spot(on_wood(s, row.angle, Some(radius)))
-            .help("nothing may cut deeper than the root of the thread, not even in the waste"),
-        );
     }
 }
 
