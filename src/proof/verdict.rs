@@ -69,8 +69,8 @@ fn explains(cause: &Finding, effect: &Finding) -> bool {
 /// Turns findings that follow from another stop into notes that say so, and sorts: stops first, then care, then notes,
 /// each in the order of the program.
 ///
-/// When the interpreter lost its
-/// way at a line, what comes after was not carved, so whatever the wood lacks follows from the first stop in the text.
+/// When the interpreter lost its way at a line, what comes after was not carved, so whatever the wood lacks follows from
+/// the first stop in the text.
 pub(super) fn settle(findings: &mut [Finding], lost_at_line: Option<usize>) {
     findings.sort_by_key(|finding| (finding.mark.is_none(), rank(finding.code)));
     let in_text = |finding: &Finding| program::ALL.contains(&finding.code);
