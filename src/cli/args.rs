@@ -142,7 +142,7 @@ pub(crate) struct Prove {
 #[derive(Clone, Copy, Debug, Args)]
 pub(crate) struct Fineness {
     /// Width of the cells that the blank is carved on, in mm: smaller is surer and slower [default: 0.1 along the
-    /// blank, 0.25 round it]
+    /// blank, 0.4 round it]
     #[arg(long, value_name = "MM", value_parser = fineness)]
     pub(crate) fine: Option<f64>,
 }

@@ -143,10 +143,14 @@ pub fn carve<T: Send>(
 ) -> Carved<T> {
     let profile = Profile::of(&setup.cutter);
     let wood_radius = wood::greatest_radius(&setup.blank);
-    let sweeps: Vec<Sweep> = courses(motions, setup)
+    let mut sweeps: Vec<Sweep> = courses(motions, setup)
         .into_par_iter()
         .map(|course| Sweep::ready(course, profile, &grid, wood_radius))
         .collect();
+    for index in 1..sweeps.len() {
+        let (earlier, later) = sweeps.split_at_mut(index);
+        Sweep::join(&mut earlier[index - 1], &mut later[0]);
+    }
     let row_step = TAU * wood_radius / grid.rows as f64;
     let every = |step_mm: f64| (step_mm / row_step).round().max(1.0) as usize;
     let look_columns = (LOOK_STEP_MM / grid.step_mm).round().max(1.0) as usize;

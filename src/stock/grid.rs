@@ -36,7 +36,7 @@ impl Cells {
 /// Usual distance between stations, mm.
 const USUAL_ALONG_MM: f64 = 0.1;
 /// Usual distance between rows at the surface, mm.
-const USUAL_ROUND_MM: f64 = 0.25;
+const USUAL_ROUND_MM: f64 = 0.4;
 /// No cell need be finer, mm.
 const FINEST_MM: f64 = 0.02;
 

@@ -3,6 +3,8 @@
 
 use std::f64::consts::{FRAC_PI_2, TAU};
 
+use crate::rs274::Kind;
+
 use super::courses::Course;
 use super::cutter::{Meeting, Profile};
 use super::envelope::{Helix, Section, narrow};
@@ -18,8 +20,8 @@ pub(crate) struct Sweep {
     pub(crate) stroke: Stroke,
     /// Angles of the blank during it, smaller first.
     pub(crate) angles: [f64; 2],
-    /// How far to either side of the cutter a row may lie and still be cut.
-    pub(crate) window: f64,
+    /// How far a row may lie before the smaller angle, and beyond the larger, and still be cut.
+    pub(crate) window: [f64; 2],
     /// Greatest radius of the cutter inside the blank.
     pub(crate) wide: f64,
     /// Stations that can be cut, smaller first.
@@ -76,7 +78,7 @@ pub(crate) struct Phases {
 const PHASES: usize = 16;
 /// Largest step of tip height between two sections of a slope, mm. The shape changes so little with depth that
 /// mixing linearly between them stays within a ten-thousandth of a millimetre.
-const SLOPE_STEP_MM: f64 = 0.25;
+const SLOPE_STEP_MM: f64 = 0.6;
 /// Largest way beside the axis that the tables serve, as a share of the height of the tip.
 const LEAN_SHARE: f64 = 0.5;
 /// Steepest helix the tables serve, as advance per radian over the radius of the blank; a steeper one is searched.
@@ -122,20 +124,47 @@ impl Sweep {
         let stations = [from.s_mm.min(to.s_mm) - wide, from.s_mm.max(to.s_mm) + wide];
         let wood = [grid.from_s_mm, grid.station_mm(grid.stations - 1)];
         let reaches = lowest < wood_radius && stations[0] <= wood[1] && stations[1] >= wood[0];
-        let window = (lowest.max(0.0) / wood_radius).min(1.0).acos();
+        let window = [(lowest.max(0.0) / wood_radius).min(1.0).acos(); 2];
         let way = if reaches { Way::choose(&stroke, profile, grid, wood_radius) } else { Way::Clear };
         Sweep { course, stroke, angles, window, wide, stations, way }
     }
 
+    /// Where two feed strokes join on their way round, each cuts what its own moments cut; what the cutter cuts standing
+    /// at the joint, the other stroke cuts as well, and once is enough.
+    pub(crate) fn join(earlier: &mut Sweep, later: &mut Sweep) {
+        let (Some(one), Some(other)) = (earlier.way.spread(), later.way.spread()) else {
+            return;
+        };
+        let turn = |sweep: &Sweep| sweep.stroke.to.theta_rad - sweep.stroke.from.theta_rad;
+        let feed = earlier.stroke.kind == Kind::Feed && later.stroke.kind == Kind::Feed;
+        if !feed || earlier.stroke.to != later.stroke.from || turn(earlier).signum() != turn(later).signum() {
+            return;
+        }
+        let (end, start) = if turn(earlier) > 0.0 { (1, 0) } else { (0, 1) };
+        earlier.window[end] = earlier.window[end].min(one);
+        later.window[start] = later.window[start].min(other);
+    }
+
     /// The angles of a row, counted on, at which this sweep may cut it.
     pub(crate) fn copies(&self, row_angle: f64) -> impl Iterator<Item = f64> + use<> {
-        let first = ((self.angles[0] - self.window - row_angle) / TAU).ceil() as i64;
-        let last = ((self.angles[1] + self.window - row_angle) / TAU).floor() as i64;
+        let first = ((self.angles[0] - self.window[0] - row_angle) / TAU).ceil() as i64;
+        let last = ((self.angles[1] + self.window[1] - row_angle) / TAU).floor() as i64;
         (first..=last).map(move |turn| row_angle + TAU * turn as f64)
     }
 }
 
 impl Way {
+    /// Greatest moment either way, where tables tell it.
+    fn spread(&self) -> Option<f64> {
+        match self {
+            Way::Level(level) => Some(level.spread),
+            Way::Slope { sections, .. } => {
+                Some(sections.iter().map(Section::moment_spread).fold(0.0, f64::max))
+            }
+            _ => None,
+        }
+    }
+
     fn choose(stroke: &Stroke, profile: Profile, grid: &Grid, wood_radius: f64) -> Way {
         let (from, to) = (stroke.from, stroke.to);
         let turn = to.theta_rad - from.theta_rad;
