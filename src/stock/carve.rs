@@ -1,7 +1,7 @@
 //! The carve itself: every row through all motions in order, rows in parallel, each row shown to the caller once and
 //! then dropped, so that memory does not grow with the fineness of the grid.
 
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 use std::f64::consts::TAU;
 use std::sync::atomic::{AtomicU64, Ordering};
 
@@ -15,7 +15,7 @@ use super::courses::courses;
 use super::cutter::Profile;
 use super::grid::Grid;
 use super::row::cut;
-use super::sweep::{Sweep, Way, search_stroke};
+use super::sweep::{Sweep, Way, likeness, search_stroke};
 use super::wood;
 
 /// A finished row, shown to the caller of [`carve`].
@@ -143,10 +143,7 @@ pub fn carve<T: Send>(
 ) -> Carved<T> {
     let profile = Profile::of(&setup.cutter);
     let wood_radius = wood::greatest_radius(&setup.blank);
-    let mut sweeps: Vec<Sweep> = courses(motions, setup)
-        .into_par_iter()
-        .map(|course| Sweep::ready(course, profile, &grid, wood_radius))
-        .collect();
+    let mut sweeps = sweeps(motions, setup, profile, &grid, wood_radius);
     for index in 1..sweeps.len() {
         let (earlier, later) = sweeps.split_at_mut(index);
         Sweep::join(&mut earlier[index - 1], &mut later[0]);
@@ -176,6 +173,28 @@ pub fn carve<T: Send>(
         })
         .collect();
     bench.gather(parcels)
+}
+
+/// Makes every course ready. Tables are worked out once for all courses that are alike, by the first of them.
+fn sweeps(motions: &[Motion], setup: &Setup, profile: Profile, grid: &Grid, wood_radius: f64) -> Vec<Sweep> {
+    let courses = courses(motions, setup);
+    let mut firsts = BTreeMap::new();
+    let leaders: Vec<usize> = courses
+        .iter()
+        .enumerate()
+        .map(|(index, course)| *firsts.entry(likeness(&course.stroke, index)).or_insert(index))
+        .collect();
+    let ways: Vec<Way> = courses
+        .par_iter()
+        .enumerate()
+        .map(|(index, course)| {
+            let leads = leaders[index] == index;
+            if leads { Way::choose(&course.stroke, profile, grid, wood_radius) } else { Way::Clear }
+        })
+        .collect();
+    let ready =
+        |(course, leader): (_, usize)| Sweep::ready(course, ways[leader].clone(), profile, grid, wood_radius);
+    courses.into_iter().zip(leaders).map(ready).collect()
 }
 
 /// Half of what a radius squared loses.

@@ -54,10 +54,10 @@ pub(crate) fn cut(row: &mut [f32], sweep: &Sweep, profile: &Profile, grid: &Grid
                 cut_bounded(row, &level.helix, &level.section, grid, &crossing)
             }
         }
-        Way::Slope { helix, sections } => {
-            let crossing = Crossing::of(sweep, helix, theta);
-            let section = section_at(sections, crossing.tip);
-            cut_bounded(row, helix, &section, grid, &crossing)
+        Way::Slope(slope) => {
+            let crossing = Crossing::of(sweep, &slope.helix, theta);
+            let section = section_at(&slope.sections, crossing.tip);
+            cut_bounded(row, &slope.helix, &section, grid, &crossing)
         }
     }
 }

@@ -2,6 +2,7 @@
 //! search over the stroke where it does not. Lengths in mm, angles in radians.
 
 use std::f64::consts::{FRAC_PI_2, TAU};
+use std::sync::Arc;
 
 use crate::rs274::Kind;
 
@@ -31,23 +32,27 @@ pub(crate) struct Sweep {
 }
 
 /// How to find out what a stroke cuts.
-#[derive(Debug)]
+#[derive(Clone, Debug)]
 pub(crate) enum Way {
     /// It cannot reach the blank.
     Clear,
     /// A helix at one depth: sections sampled at the grid step for several places between two grid lines.
-    Level(Box<Level>),
+    Level(Arc<Level>),
     /// A helix that climbs or dives: sections at equal steps of tip height, lowest first.
-    Slope {
-        /// The move.
-        helix: Helix,
-        /// The sections.
-        sections: Vec<Section>,
-    },
+    Slope(Arc<Slope>),
     /// The blank stands still.
     Still,
     /// Anything else.
     Search,
+}
+
+/// A helix that climbs or dives.
+#[derive(Debug)]
+pub(crate) struct Slope {
+    /// The move.
+    pub(crate) helix: Helix,
+    /// Its sections, lowest first.
+    pub(crate) sections: Vec<Section>,
 }
 
 /// A helix at one depth, with what its rows need.
@@ -78,11 +83,13 @@ pub(crate) struct Phases {
 const PHASES: usize = 16;
 /// Largest step of tip height between two sections of a slope, mm. The shape changes so little with depth that
 /// mixing linearly between them stays within a ten-thousandth of a millimetre.
-const SLOPE_STEP_MM: f64 = 0.6;
+const SLOPE_STEP_MM: f64 = 0.25;
 /// Largest way beside the axis that the tables serve, as a share of the height of the tip.
 const LEAN_SHARE: f64 = 0.5;
 /// Steepest helix the tables serve, as advance per radian over the radius of the blank; a steeper one is searched.
 const STEEPEST: f64 = 1.0;
+/// Differences this small leave the tables the same, mm and mm per radian.
+const ALIKE_MM: f64 = 1e-9;
 /// Angles smaller than this are no turning, radians.
 const NO_TURN: f64 = 1e-9;
 /// Lengths smaller than this are no move, mm.
@@ -114,8 +121,8 @@ impl Phases {
 }
 
 impl Sweep {
-    /// Makes a course ready for a blank that reaches `wood_radius` from the axis.
-    pub(crate) fn ready(course: Course, profile: Profile, grid: &Grid, wood_radius: f64) -> Sweep {
+    /// Makes a course ready for a blank that reaches `wood_radius` from the axis; `way` is how it cuts if it does.
+    pub(crate) fn ready(course: Course, way: Way, profile: Profile, grid: &Grid, wood_radius: f64) -> Sweep {
         let stroke = course.stroke;
         let (from, to) = (stroke.from, stroke.to);
         let angles = [from.theta_rad.min(to.theta_rad), from.theta_rad.max(to.theta_rad)];
@@ -125,7 +132,7 @@ impl Sweep {
         let wood = [grid.from_s_mm, grid.station_mm(grid.stations - 1)];
         let reaches = lowest < wood_radius && stations[0] <= wood[1] && stations[1] >= wood[0];
         let window = [(lowest.max(0.0) / wood_radius).min(1.0).acos(); 2];
-        let way = if reaches { Way::choose(&stroke, profile, grid, wood_radius) } else { Way::Clear };
+        let way = if reaches { way } else { Way::Clear };
         Sweep { course, stroke, angles, window, wide, stations, way }
     }
 
@@ -158,14 +165,12 @@ impl Way {
     fn spread(&self) -> Option<f64> {
         match self {
             Way::Level(level) => Some(level.spread),
-            Way::Slope { sections, .. } => {
-                Some(sections.iter().map(Section::moment_spread).fold(0.0, f64::max))
-            }
+            Way::Slope(slope) => Some(slope.sections.iter().map(Section::moment_spread).fold(0.0, f64::max)),
             _ => None,
         }
     }
 
-    fn choose(stroke: &Stroke, profile: Profile, grid: &Grid, wood_radius: f64) -> Way {
+    pub(crate) fn choose(stroke: &Stroke, profile: Profile, grid: &Grid, wood_radius: f64) -> Way {
         let (from, to) = (stroke.from, stroke.to);
         let turn = to.theta_rad - from.theta_rad;
         if turn.abs() < NO_TURN {
@@ -196,20 +201,36 @@ impl Way {
         let level = (to.tip_mm - from.tip_mm).abs() < NO_MOVE;
         if level && from.beside_mm != 0.0 {
             // Beside the axis a flat tip leaves no level floor.
-            return Way::Slope { helix, sections: vec![Section::search(&helix, lowest, reach)] };
+            let sections = vec![Section::search(&helix, lowest, reach)];
+            return Way::Slope(Arc::new(Slope { helix, sections }));
         }
         if level {
             let section = Section::level(&helix, lowest, reach);
             let phases = Phases::sample(&section, grid.step_mm);
             let spread = section.moment_spread();
-            return Way::Level(Box::new(Level { helix, section, phases, spread }));
+            return Way::Level(Arc::new(Level { helix, section, phases, spread }));
         }
         let highest = from.tip_mm.max(to.tip_mm).min(wood_radius + SLOPE_STEP_MM);
         let steps = ((highest - lowest) / SLOPE_STEP_MM).ceil().max(1.0) as usize;
         let tip = |i: usize| lowest + (highest - lowest) * i as f64 / steps as f64;
         let sections = (0..=steps).map(|i| Section::search(&helix, tip(i), reach)).collect();
-        Way::Slope { helix, sections }
+        Way::Slope(Arc::new(Slope { helix, sections }))
     }
+}
+
+/// What strokes have in common whose tables are the same: a thread's starts cut the same section at the same depth, each
+/// in its own place. Strokes that need no tables share nothing.
+pub(crate) fn likeness(stroke: &Stroke, index: usize) -> [i64; 5] {
+    let (from, to) = (stroke.from, stroke.to);
+    let turn = to.theta_rad - from.theta_rad;
+    if turn.abs() < NO_TURN || from.beside_mm != to.beside_mm {
+        return [i64::MAX, index as i64, 0, 0, 0];
+    }
+    let advance = (to.s_mm - from.s_mm) / turn;
+    let climb = (to.tip_mm - from.tip_mm) / turn;
+    let highest = from.tip_mm.max(to.tip_mm);
+    [advance, climb, lowest_of(from, to), highest, from.beside_mm]
+        .map(|value| (value / ALIKE_MM).round() as i64)
 }
 
 fn lowest_of(from: Stand, to: Stand) -> f64 {
