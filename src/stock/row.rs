@@ -57,7 +57,12 @@ pub(crate) fn cut(row: &mut [f32], sweep: &Sweep, profile: &Profile, grid: &Grid
         Way::Slope(slope) => {
             let crossing = Crossing::of(sweep, &slope.helix, theta);
             let section = section_at(&slope.sections, crossing.tip);
-            cut_bounded(row, &slope.helix, &section, grid, &crossing)
+            let inside = crossing.low <= -slope.spread && crossing.high >= slope.spread;
+            if inside {
+                cut_whole(row, &section, grid, &crossing)
+            } else {
+                cut_bounded(row, &slope.helix, &section, grid, &crossing)
+            }
         }
     }
 }
@@ -167,6 +172,15 @@ fn cut_slice(row: &mut [f32], samples: &Samples<'_>, floor: f32) -> (f64, f32) {
     }
     let squares = sums.iter().map(|&sum| f64::from(sum)).sum();
     (squares, most.iter().fold(0.0_f32, |a, &b| a.max(b)))
+}
+
+/// Cuts with a section all of whose moments were run.
+fn cut_whole(row: &mut [f32], section: &Section, grid: &Grid, at: &Crossing) -> Bite {
+    let mut bite = Bite::default();
+    for column in grid.columns(at.station - section.reach(), at.station + section.reach()) {
+        bite.take(&mut row[column], section.radius(grid.station_mm(column) - at.station) as f32, column);
+    }
+    bite
 }
 
 /// Cuts with the part of a helix that was really run. What a ray loses falls to one least value as the cutter

@@ -53,6 +53,15 @@ pub(crate) struct Slope {
     pub(crate) helix: Helix,
     /// Its sections, lowest first.
     pub(crate) sections: Vec<Section>,
+    /// Greatest moment either way.
+    pub(crate) spread: f64,
+}
+
+impl Slope {
+    fn of(helix: Helix, sections: Vec<Section>) -> Slope {
+        let spread = sections.iter().map(Section::moment_spread).fold(0.0, f64::max);
+        Slope { helix, sections, spread }
+    }
 }
 
 /// A helix at one depth, with what its rows need.
@@ -202,7 +211,7 @@ impl Way {
         if level && from.beside_mm != 0.0 {
             // Beside the axis a flat tip leaves no level floor.
             let sections = vec![Section::search(&helix, lowest, reach)];
-            return Way::Slope(Arc::new(Slope { helix, sections }));
+            return Way::Slope(Arc::new(Slope::of(helix, sections)));
         }
         if level {
             let section = Section::level(&helix, lowest, reach);
@@ -214,7 +223,7 @@ impl Way {
         let steps = ((highest - lowest) / SLOPE_STEP_MM).ceil().max(1.0) as usize;
         let tip = |i: usize| lowest + (highest - lowest) * i as f64 / steps as f64;
         let sections = (0..=steps).map(|i| Section::search(&helix, tip(i), reach)).collect();
-        Way::Slope(Arc::new(Slope { helix, sections }))
+        Way::Slope(Arc::new(Slope::of(helix, sections)))
     }
 }
 
