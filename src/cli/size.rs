@@ -26,7 +26,7 @@ pub(crate) fn run(args: &Size, teller: &Teller) -> Outcome {
         let document = Document::new("size").with("job", args.job.display().to_string());
         teller.document(&document.with("sizes", sizes).findings(&shop.findings));
     } else {
-        teller.result(&format!("{}\n", size::text(&shop.job, &shop.setup, &sizes)));
+        teller.figures(&format!("{}\n", size::text(&shop.job, &shop.setup, &sizes)));
     }
     let stopped = shop.findings.iter().any(|finding| finding.severity == Severity::Stop);
     if stopped { Outcome::BadInput } else { Outcome::Done }
