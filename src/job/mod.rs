@@ -21,6 +21,7 @@ mod read;
 mod screw;
 mod starter;
 mod syntax;
+mod woods;
 
 pub use cutter::read_cutter;
 pub use limits::{LIMITS, Limit, Quantity, limit};
@@ -36,6 +37,7 @@ use crate::drawing::Hand;
 use crate::setup::{BlankShape, Cutter, Machine};
 use crate::source::Mark;
 use crate::units::LengthUnit;
+use crate::wood::Species;
 
 /// A checked job. Lengths in mm whatever the unit of the file.
 #[derive(Clone, Debug)]
@@ -46,6 +48,8 @@ pub struct Job {
     pub unit: LengthUnit,
     /// Name of the wood.
     pub wood: String,
+    /// What is known of it; `None` when no table has a wood of that name.
+    pub species: Option<Species>,
     /// The screw asked for.
     pub screw: ScrewAsked,
     /// The wood it is made from.
