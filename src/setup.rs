@@ -310,6 +310,7 @@ pub enum Dust {
     /// Irritates skin, eyes, nose or throat.
     Irritant,
     /// Makes people allergic: skin or breath answer ever more strongly.
+    #[serde(alias = "sensitizer")]
     Sensitiser,
     /// Poisonous.
     Toxic,

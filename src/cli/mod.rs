@@ -4,12 +4,14 @@
 mod args;
 mod cut;
 mod files;
+mod fit;
 mod new;
 mod progress;
 mod prove;
 mod shop;
 mod size;
 mod tell;
+mod woods;
 
 use std::process::ExitCode;
 
@@ -42,6 +44,8 @@ pub fn main() -> ExitCode {
         Verb::Size(size) => size::run(size, &teller),
         Verb::Cut(cut) => cut::run(cut, &teller),
         Verb::Prove(prove) => prove::run(prove, &teller),
+        Verb::Fit(fit) => fit::run(fit, &teller),
+        Verb::Woods(woods) => woods::run(woods, &teller),
     };
     ExitCode::from(teller.outcome(outcome) as u8)
 }
