@@ -79,7 +79,7 @@ pub(crate) enum Verb {
     Prove(Prove),
     /// Tell whether screw and nut stay free through the year
     ///
-    /// Needs [season] and [nut] in the job. Chooses clearances that the job leaves open.
+    /// Needs the tables season and nut in the job. Chooses clearances that the job leaves open.
     ///
     /// Example: threadwright fit samples/nipping-press.toml
     Fit(Fit),

@@ -83,7 +83,7 @@ pub fn card(species: &Species) -> String {
     let missing: Vec<&str> =
         WANTED.into_iter().filter(|&p| species.get(p).is_none()).map(Property::words).collect();
     if !missing.is_empty() {
-        let _ = writeln!(text, "\nnot known: {}", missing.join(", "));
+        let _ = writeln!(text, "\nnot known: {}", missing.join("; "));
     }
     let _ = writeln!(text, "\n{}", dust_words(species));
     let strengths = [Property::Moe, Property::Mor, Property::Shear, Property::Hardness];
