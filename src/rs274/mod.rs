@@ -10,6 +10,7 @@ mod formula;
 mod grammar;
 mod extent;
 mod findings;
+mod allowances;
 mod program;
 mod read;
 mod parameters;

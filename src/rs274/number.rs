@@ -58,23 +58,41 @@ mod tests {
     #[test]
     fn every_thousandth_below_a_hundred_agrees_with_the_standard_library() {
         for thousandths in 0..100_000 {
-            for sign in ["", "-", "+"] {
-                check(&format!("{sign}{}.{:03}", thousandths / 1000, thousandths % 1000));
+            let (whole, after) = (thousandths / 1000, thousandths % 1000);
+            let plain = format!("{whole}.{after:03}");
+            let short = plain.trim_end_matches('0');
+            let mut forms = vec![plain.as_str(), short];
+            // As people and other programs write it: no point, no zero before it, zeros at either end.
+            forms.extend(short.strip_suffix('.'));
+            forms.extend(plain.strip_prefix('0'));
+            let padded = format!("0{plain}00");
+            forms.push(&padded);
+            for form in forms {
+                for sign in ["", "-", "+"] {
+                    check(&format!("{sign}{form}"));
+                }
             }
         }
     }
 
+    /// Literals of every length up to where the standard library's reader takes over and beyond, with the point
+    /// anywhere.
     #[test]
-    fn random_literals_agree_with_the_standard_library() {
+    fn ten_million_random_literals_agree_with_the_standard_library() {
         // A linear congruential generator with the constants of Knuth's MMIX, so that every run tests the same.
         let mut state: u64 = 274;
-        let mut next = |below: u64| {
+        let mut next = |below: usize| {
             state = state.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1_442_695_040_888_963_407);
-            (state >> 33) % below
+            (state >> 33) as usize % below
         };
-        for _ in 0..300_000 {
-            let (whole, after) = (next(13), next(13));
-            let mut text = String::from(["", "-", "+"][next(3) as usize]);
+        let mut text = String::new();
+        let mut tried = 0;
+        while tried < 10_000_000 {
+            text.clear();
+            text.push_str(["", "-", "+"][next(3)]);
+            // Most numbers of programs are short; one in eight is longer than fits.
+            let longest = if next(8) == 0 { 26 } else { 9 };
+            let (whole, after) = (next(longest), next(longest));
             (0..whole).for_each(|_| text.push(char::from(b'0' + next(10) as u8)));
             if after > 0 || next(2) == 0 {
                 text.push('.');
@@ -82,6 +100,7 @@ mod tests {
             (0..after).for_each(|_| text.push(char::from(b'0' + next(10) as u8)));
             if whole + after > 0 {
                 check(&text);
+                tried += 1;
             }
         }
     }

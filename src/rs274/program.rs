@@ -16,12 +16,32 @@ pub struct Program {
     pub(super) words: Vec<Word>,
     pub(super) formulas: Vec<Formula>,
     pub(super) settings: Vec<Setting>,
-    pub(super) messages: Vec<Message>,
     pub(super) findings: Vec<Finding>,
     pub(super) wrapper: Wrapper,
 }
 
 impl Program {
+    /// A program of which nothing was read yet.
+    pub(super) fn empty(source: &Arc<Source>) -> Self {
+        Program {
+            source: Arc::clone(source),
+            blocks: Vec::new(),
+            words: Vec::new(),
+            formulas: Vec::new(),
+            settings: Vec::new(),
+            findings: Vec::new(),
+            wrapper: Wrapper::None,
+        }
+    }
+
+    /// Lets go of the blocks and keeps their memory for the next ones.
+    pub(super) fn forget_blocks(&mut self) {
+        self.blocks.clear();
+        self.words.clear();
+        self.formulas.clear();
+        self.settings.clear();
+    }
+
     /// What was wrong with the writing.
     pub fn findings(&self) -> &[Finding] {
         &self.findings
@@ -44,6 +64,8 @@ pub(super) struct Block {
     pub(super) words: Range<usize>,
     /// Its part of the settings.
     pub(super) settings: Range<usize>,
+    /// What it shows the operator, as bytes in the text.
+    pub(super) message: Option<Range<usize>>,
     /// It begins with a slash.
     pub(super) slash: bool,
     /// Part of it could not be read.
@@ -78,15 +100,6 @@ pub(super) struct Setting {
     pub(super) value: Formula,
     /// Its bytes in the text.
     pub(super) span: Range<usize>,
-}
-
-/// A message to the operator.
-#[derive(Debug)]
-pub(super) struct Message {
-    /// Index of its block.
-    pub(super) block: usize,
-    /// Its bytes in the text.
-    pub(super) text: Range<usize>,
 }
 
 /// The percent lines round a program (NISTIR 6556 section 3.1).
