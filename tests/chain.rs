@@ -155,8 +155,9 @@ fn read_back(made: &Made, plan: &toolpath::Path, motions: &[Motion]) -> toolpath
     again
 }
 
-/// Written, read, and written again from what was read: the same bytes. So reading loses nothing that writing needs,
-/// and printed digits survive both ways.
+/// Written, read, and written again from what was read: the same bytes in all that the machine acts on. So reading loses
+/// nothing that writing needs, and printed digits survive both ways. Comments round figures of the plan for the eye, and
+/// half a turn may round the other way.
 #[test]
 fn written_again_from_what_was_read_it_is_the_same_text() {
     let mut dice = Dice(0x0DD5_0C0D_E000_0BEE);
@@ -165,9 +166,14 @@ fn written_again_from_what_was_read_it_is_the_same_text() {
         let read = run(&Source::new("trial.nc", made.program.as_str()), &proof::control(&made.setup));
         let screw = design::screw(&made.job).0.expect("the job was made once");
         let again = post::program(&made.job, &screw, &read_back(&made, &plan, &read.motions));
-        let differing = again.lines().zip(made.program.lines()).find(|(one, other)| one != other);
+        let acted_on = |text: &str| -> Vec<String> {
+            text.lines().filter(|line| !line.starts_with(['(', ';'])).map(str::to_owned).collect()
+        };
+        let (first, second) = (acted_on(&made.program), acted_on(&again));
+        let differing = first.iter().zip(&second).find(|(one, other)| one != other);
         assert_eq!(differing, None, "{}", describe(&made));
-        assert!(again == made.program, "one has more lines\n{}", describe(&made));
+        assert_eq!(first.len(), second.len(), "{}", describe(&made));
+        assert!(20 < first.len());
     }
 }
 

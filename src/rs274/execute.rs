@@ -118,8 +118,8 @@ impl<'a> Follower<'a> {
             }
             self.run.optional_line.get_or_insert(block.line);
         }
-        if let Some(message) = &block.message {
-            let text = program.source.text().get(message.clone()).unwrap_or("");
+        if let Some(message) = block.message_span() {
+            let text = program.source.text().get(message).unwrap_or("");
             self.run.messages.push((block.line, text.trim().to_owned()));
         }
         self.follow(program, block);

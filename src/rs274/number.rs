@@ -15,33 +15,41 @@ const POWERS_OF_TEN: [f64; 23] = [
 /// Returns its value and the bytes it takes; `None` when no number starts here. The value is the nearest `f64`:
 /// whole digits over an exact power of ten is one correctly rounded division, and what does not fit goes to the
 /// standard library's reader.
+#[inline]
 pub(super) fn read_number(text: &[u8]) -> Option<(f64, usize)> {
     let signed = usize::from(matches!(text.first(), Some(b'+' | b'-')));
-    let mut at = signed;
-    let mut digits: u64 = 0;
-    let mut point_at = None;
-    loop {
-        match text.get(at) {
-            // Wraps only beyond nineteen digits, where the value is not used.
-            Some(&byte @ b'0'..=b'9') => {
-                digits = digits.wrapping_mul(10).wrapping_add(u64::from(byte - b'0'));
-            }
-            Some(b'.') if point_at.is_none() => point_at = Some(at),
-            _ => break,
-        }
-        at += 1;
+    let mut digits = 0;
+    let whole = read_digits(&text[signed..], &mut digits);
+    let mut at = signed + whole;
+    let mut decimals = 0;
+    if text.get(at) == Some(&b'.') {
+        decimals = read_digits(&text[at + 1..], &mut digits);
+        at += 1 + decimals;
     }
-    let count = at - signed - usize::from(point_at.is_some());
+    let count = whole + decimals;
     if count == 0 {
         return None;
     }
-    let decimals = point_at.map_or(0, |point| at - point - 1);
     if EXACT_DIGITS < count {
         let written = std::str::from_utf8(&text[..at]).ok()?;
         return Some((written.parse().ok()?, at));
     }
     let size = digits as f64 / POWERS_OF_TEN[decimals];
     Some((if text[0] == b'-' { -size } else { size }, at))
+}
+
+/// Takes the digits at the start of a text into a number and returns how many there are. The number wraps only beyond
+/// nineteen digits, where it is not used.
+#[inline]
+fn read_digits(text: &[u8], number: &mut u64) -> usize {
+    for (count, byte) in text.iter().enumerate() {
+        let digit = byte.wrapping_sub(b'0');
+        if 9 < digit {
+            return count;
+        }
+        *number = number.wrapping_mul(10).wrapping_add(u64::from(digit));
+    }
+    text.len()
 }
 
 #[cfg(test)]

@@ -4,14 +4,12 @@
 use std::ops::Range;
 use std::sync::Arc;
 
-use nom::Parser;
-
 use super::allowances::Uses;
 use super::extent::{extent, typed_for};
 use super::findings::Findings;
 use super::formula::Formula;
 use super::grammar::{Item, comment, head, item, message, plain_word};
-use super::program::{Block, Program, Setting, Value, Word, Wrapper};
+use super::program::{Block, Counts, Program, Setting, Word, Wrapper};
 use super::slip::{Slip, What};
 use super::squeeze::Squeezed;
 use crate::finding::program as code;
@@ -35,7 +33,8 @@ pub fn read(source: &Arc<Source>, dialect: Dialect) -> Program {
 }
 
 /// Reads the lines of a program one after the other, for those who do not want to keep them all.
-pub(super) struct Reader {
+pub(super) struct Reader<'a> {
+    source: &'a Source,
     dialect: Dialect,
     findings: Findings,
     squeezed: Squeezed,
@@ -67,12 +66,13 @@ impl Line<'_> {
 struct Found {
     slash: bool,
     broken: bool,
-    message: Option<Range<usize>>,
+    message: Option<(u16, u16)>,
 }
 
-impl Reader {
-    pub(super) fn new(source: &Arc<Source>, dialect: Dialect) -> Self {
+impl<'a> Reader<'a> {
+    pub(super) fn new(source: &'a Arc<Source>, dialect: Dialect) -> Self {
         Reader {
+            source,
             dialect,
             findings: Findings::new(source),
             squeezed: Squeezed::default(),
@@ -103,7 +103,7 @@ impl Reader {
 
     /// Reads the next line, which may hold a block; false when there is none.
     pub(super) fn next_line(&mut self) -> bool {
-        let source = Arc::clone(&self.program.source);
+        let source = self.source;
         let number = self.next;
         if source.line_count() < number {
             return false;
@@ -124,7 +124,7 @@ impl Reader {
                     self.uses.program_name.at(&line.span);
                 }
                 if self.percent_line(&line, first) {
-                    self.note_rest(&source, number);
+                    self.note_rest(source, number);
                     self.next = usize::MAX;
                 }
                 self.name_may_follow = first && !named;
@@ -205,20 +205,23 @@ impl Reader {
     }
 
     fn read_line(&mut self, line: &Line<'_>) {
-        let (words, settings) = (self.program.words.len(), self.program.settings.len());
+        let first = Counts { words: self.program.words.len(), settings: self.program.settings.len() };
         let found = if self.too_long(line) {
             Found { broken: true, slash: line.text[0] == b'/', message: None }
         } else if let Some(found) = self.read_plain(line) {
             found
         } else {
-            self.program.words.truncate(words);
+            self.program.words.truncate(first.words);
             self.read_any(line)
         };
-        let (words, settings) = (words..self.program.words.len(), settings..self.program.settings.len());
-        if found.broken || !words.is_empty() || !settings.is_empty() || found.message.is_some() {
-            let Found { slash, broken, message } = found;
-            let span = line.span.clone();
-            self.program.blocks.push(Block { line: line.number, span, words, settings, message, slash, broken });
+        let count = Counts {
+            words: (self.program.words.len() - first.words) as u16,
+            settings: (self.program.settings.len() - first.settings) as u16,
+        };
+        let Found { slash, broken, message } = found;
+        if broken || 0 < count.words || 0 < count.settings || message.is_some() {
+            let (line, span) = (line.number, line.span.clone());
+            self.program.blocks.push(Block { line, span, first, count, message, slash, broken });
         }
     }
 
@@ -242,44 +245,32 @@ impl Reader {
     /// Reads a line of plain words and comments without blanks inside words; `None` for any other line.
     fn read_plain(&mut self, line: &Line<'_>) -> Option<Found> {
         let mut found = Found::default();
-        let (mut rest, start) = head(line.text).ok()?;
-        if LINE_NUMBER_DIGITS < start.number_digits {
-            return None;
-        }
-        found.slash = start.slash;
-        loop {
-            while let [b' ' | b'\t', after @ ..] = rest {
-                rest = after;
+        let mut at = 0;
+        if matches!(line.text.first(), Some(b'/' | b'N' | b'n')) {
+            let (rest, start) = head(line.text).ok()?;
+            if LINE_NUMBER_DIGITS < start.number_digits {
+                return None;
             }
-            let at = line.text.len() - rest.len();
-            match rest.first() {
-                None => return Some(found),
-                Some(b'(') => {
+            found.slash = start.slash;
+            at = line.text.len() - rest.len();
+        }
+        while let Some(byte) = line.text.get(at) {
+            let rest = &line.text[at..];
+            match byte {
+                b' ' | b'\t' => at += 1,
+                b'(' => {
                     let (after, inside) = comment(rest).ok()?;
-                    found.message = self.message_span(line, inside);
-                    rest = after;
+                    found.message = message_columns(line.text, inside);
+                    at = line.text.len() - after.len();
                 }
-                Some(_) => {
-                    let (after, (letter, number)) = plain_word.parse(rest).ok()?;
-                    let length = rest.len() - after.len();
-                    self.program.words.push(Word {
-                        value: Value::Number(number),
-                        at: at as u16,
-                        length: length as u16,
-                        letter,
-                    });
-                    rest = after;
+                _ => {
+                    let (letter, number, length) = plain_word(rest)?;
+                    self.program.words.push(Word::plain(letter, number, at as u16, length as u16));
+                    at += length;
                 }
             }
         }
-    }
-
-    /// Where the message of a comment stands in the text; `inside` is part of the line's own bytes.
-    fn message_span(&self, line: &Line<'_>, inside: &[u8]) -> Option<Range<usize>> {
-        let text = message(inside)?;
-        let whole = &self.program.source.text().as_bytes()[line.span.clone()];
-        let at = memchr::memmem::find(whole, inside)? + inside.len() - text.len();
-        Some(line.part(at..at + text.len()))
+        Some(found)
     }
 
     /// Reads any line, with every rule of the grammar, and goes on after a fault where the next word seems to begin.
@@ -315,7 +306,7 @@ impl Reader {
                             let span = line.part(columns);
                             self.program.settings.push(Setting { index, value, span });
                         }
-                        Item::Comment(inside) => found.message = self.message_span(line, inside),
+                        Item::Comment(inside) => found.message = message_columns(line.text, inside),
                     }
                     (before, at) = (at, end);
                 }
@@ -333,19 +324,19 @@ impl Reader {
     }
 
     fn push_word(&mut self, letter: u8, value: Formula, columns: &Range<usize>) {
-        let value = match value {
-            Formula::Number(number) => Value::Number(number),
+        let (at, length) = (columns.start as u16, columns.len() as u16);
+        let word = match value {
+            Formula::Number(number) => Word::plain(letter, number, at, length),
             formula => {
                 self.program.formulas.push(formula);
-                Value::Formula((self.program.formulas.len() - 1) as u32)
+                Word::formula(letter, (self.program.formulas.len() - 1) as u32, at, length)
             }
         };
-        let (at, length) = (columns.start as u16, columns.len() as u16);
-        self.program.words.push(Word { value, at, length, letter });
+        self.program.words.push(word);
     }
 
     /// The part of a line before a semicolon comment, where the dialect has them.
-    fn without_semicolon_comment<'a>(&mut self, line: &Line<'a>) -> &'a [u8] {
+    fn without_semicolon_comment<'l>(&mut self, line: &Line<'l>) -> &'l [u8] {
         if !self.dialect.semicolon_comments {
             return line.text;
         }
@@ -414,6 +405,13 @@ impl Reader {
         self.say_slip(what, line.part(squeezed.columns(span)));
         go_on
     }
+}
+
+/// Where the message of a comment stands in its line; `inside` are bytes of the line.
+fn message_columns(line: &[u8], inside: &[u8]) -> Option<(u16, u16)> {
+    let text = message(inside)?;
+    let end = memchr::memmem::find(line, inside)? + inside.len();
+    Some(((end - text.len()) as u16, end as u16))
 }
 
 /// A line without blanks and tabs at its ends.

@@ -46,7 +46,7 @@ fn words(text: &str) -> Vec<(char, f64)> {
         Value::Number(number) => number,
         Value::Formula(_) => f64::NAN,
     };
-    program.words.iter().map(|word| (char::from(word.letter), number(word.value))).collect()
+    program.words.iter().map(|word| (char::from(word.letter), number(word.value()))).collect()
 }
 
 #[test]

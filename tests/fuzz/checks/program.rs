@@ -13,6 +13,9 @@ use threadwright::units::LengthUnit;
 /// Findings of one kind that are listed, and the one that counts the rest.
 const MOST_ALIKE: usize = 101;
 
+/// Findings that are laid out: it takes longer than all the rest, and the first few reach every branch.
+const MOST_SHOWN: usize = 4;
+
 /// Longest line of the standard; blanks put between all characters of a line must not pass it.
 const LONGEST_LINE: usize = 256;
 
@@ -23,7 +26,8 @@ pub(crate) fn check(data: &[u8]) {
     let source = Source::new("any.nc", String::from_utf8_lossy(text));
     let run = rs274::run(&source, &control);
     is_sound(&run, &source, &control);
-    report::findings::render(&run.findings, LengthUnit::Mm, second & 0x10 != 0);
+    let shown = &run.findings[..run.findings.len().min(MOST_SHOWN)];
+    report::findings::render(shown, LengthUnit::Mm, second & 0x10 != 0);
     if control.dialect == Dialect::default() && !stopped(&run) {
         allowances_change_nothing(&run, &source, &control);
     }
