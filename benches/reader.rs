@@ -46,7 +46,8 @@ fn program(size: usize) -> String {
         }
         let along = f64::from(at) * 0.013;
         let (x, z) = (along % 1900.0, 20.0 + 5.0 * (along * 0.1).sin());
-        writeln!(text, "G1 X{x:.3} A{:.3} Z{z:.4} F{}", along * 18.0, 900 + at % 300).expect("text can be written");
+        writeln!(text, "G1 X{x:.3} A{:.3} Z{z:.4} F{}", along * 18.0, 900 + at % 300)
+            .expect("text can be written");
     }
     text + "M5\nM30\n%\n"
 }

@@ -218,7 +218,8 @@ fn what_the_standard_accepts_does_what_it_says() {
         }
         let said: Vec<String> = run.findings.iter().map(said_in_full).collect();
         let told = |(said, words): (&String, &String)| said.contains(words);
-        if !case.said.is_empty() && (said.len() != case.said.len() || !said.iter().zip(&case.said).all(told)) {
+        if !case.said.is_empty() && (said.len() != case.said.len() || !said.iter().zip(&case.said).all(told))
+        {
             wrong.push(format!("{place}: wanted {:?}, got {said:?}", case.said));
         }
         if let Some(moves) = &case.moves {

@@ -70,11 +70,14 @@ fn not_understood(error: &clap::Error) -> ExitCode {
 
 /// What the argument parser says, without its heading and its summary of the usage.
 fn in_one_line(error: &clap::Error) -> String {
-    if error.kind() == ErrorKind::DisplayHelpOnMissingArgumentOrSubcommand {
+    let no_verb = [ErrorKind::DisplayHelpOnMissingArgumentOrSubcommand, ErrorKind::MissingSubcommand];
+    if no_verb.contains(&error.kind()) {
         return "no verb is given: new, size, cut or prove".to_owned();
     }
     let text = error.render().to_string();
-    let said = text.split("\n\nUsage:").next().unwrap_or(&text).trim_start_matches("error: ");
+    // The summary of the usage, or the pointer to the help where there is none, comes last.
+    let said = text.split("\n\nUsage:").next().unwrap_or(&text);
+    let said = said.split("\n\nFor more").next().unwrap_or(said).trim_start_matches("error: ");
     let parts = said.split("\n\n").map(|part| part.split_whitespace().collect::<Vec<_>>().join(" "));
     parts.filter(|part| !part.is_empty()).collect::<Vec<_>>().join("; ")
 }

@@ -57,6 +57,9 @@ fn tell(findings: &mut Findings, used: &Use, switch: &str, words: impl FnOnce(&s
         more => format!("in {more} lines, here first"),
     };
     findings.say(&code::DIALECT_USED, used.first.clone(), || {
-        (words(&shown, &lines), format!("this machine takes it (`{switch}` in its file); another control may not"))
+        (
+            words(&shown, &lines),
+            format!("this machine takes it (`{switch}` in its file); another control may not"),
+        )
     });
 }

@@ -42,16 +42,13 @@ pub(super) fn extent(squeezed: &Squeezed, what: What, item_at: usize, at: usize)
 
 /// What was typed for something else: the letter O for a zero, a dash for a minus. `items` is where the item before
 /// the fault and the one with it begin; the result is the fault and where the item to be shown begins.
-pub(super) fn typed_for(
-    squeezed: &Squeezed,
-    what: What,
-    items: Range<usize>,
-    at: usize,
-) -> (What, usize) {
+pub(super) fn typed_for(squeezed: &Squeezed, what: What, items: Range<usize>, at: usize) -> (What, usize) {
     let bytes = squeezed.text();
     let number_before = at.checked_sub(1).is_some_and(|last| matches!(bytes[last], b'0'..=b'9' | b'.'));
     match what {
-        What::ProgramNumber if number_before && !squeezed.blank_before(at) => (What::LetterForZero, items.start),
+        What::ProgramNumber if number_before && !squeezed.blank_before(at) => {
+            (What::LetterForZero, items.start)
+        }
         What::NumberMissing | What::NumberBad => {
             let mut place = items.end + 1;
             let value = bytes.get(place..).unwrap_or_default();

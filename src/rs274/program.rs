@@ -124,7 +124,11 @@ impl Word {
 
     /// Its value.
     pub(super) fn value(&self) -> Value {
-        if self.is_formula { Value::Formula(self.number.to_bits() as u32) } else { Value::Number(self.number) }
+        if self.is_formula {
+            Value::Formula(self.number.to_bits() as u32)
+        } else {
+            Value::Number(self.number)
+        }
     }
 }
 

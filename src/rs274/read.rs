@@ -365,11 +365,11 @@ impl<'a> Reader<'a> {
             return;
         }
         let span = line.part(squeezed.columns(digits.start - 1..digits.end));
-        if !self.dialect.long_line_numbers {
+        if self.dialect.long_line_numbers {
+            self.uses.long_line_numbers.at(&span);
+        } else {
             found.broken = true;
             self.say_slip(What::LineNumberBad, span);
-        } else {
-            self.uses.long_line_numbers.at(&span);
         }
     }
 

@@ -114,7 +114,7 @@ impl What {
             What::NumberMissing => &program::NUMBER_MISSING,
             What::NumberBad | What::DecimalComma | What::LetterForZero | What::DashForMinus => {
                 &program::NUMBER_BAD
-            },
+            }
             What::SignStray => &program::SIGN_STRAY,
             What::LineNumberBad => &program::LINE_NUMBER_BAD,
             What::LineNumberPlace => &program::LINE_NUMBER_PLACE,

@@ -134,6 +134,21 @@ fn hopeless_texts_are_answered() {
     }
 }
 
+/// A program a tenth as long as the longest that anybody makes (10 MB), with each kind of line end. On a machine that
+/// does other things as well it takes a second; what is not linear in its length would take minutes.
+#[test]
+fn long_programs_are_followed_to_the_end() {
+    for end in ["\n", "\r\n", "\r"] {
+        let clock = std::time::Instant::now();
+        let text = format!("G0 X1 A2.5 Z-3.125{end}(pass){end}").repeat(400_000) + "M2";
+        let run = follow(&text);
+        assert_eq!(run.motions.len(), 400_000);
+        assert_eq!(run.motions.last().unwrap().line, 799_999);
+        assert!(run.findings.is_empty() && run.ended);
+        assert!(clock.elapsed().as_secs() < 60, "{:?}", clock.elapsed());
+    }
+}
+
 #[test]
 fn what_is_not_listed_is_counted() {
     let run = follow(&("@\n".repeat(250) + "M2\n" + &"@\n".repeat(50)));
@@ -171,7 +186,11 @@ proptest! {
     fn no_text_breaks_it_and_every_mark_is_text(text in near_programs()) {
         let source = Source::new("test.nc", text.as_str());
         for block_delete in [false, true] {
-            let run = run(&source, &Control { block_delete, ..control() });
+            let control = Control { block_delete, ..control() };
+            let run = run(&source, &control);
+            // Line by line it is the same as in two steps.
+            let in_two_steps = execute(&read(&source, control.dialect), &control);
+            prop_assert_eq!(format!("{run:?}"), format!("{in_two_steps:?}"));
             for finding in &run.findings {
                 let mark = finding.mark.as_ref().unwrap();
                 prop_assert!(text.get(mark.span.clone()).is_some(), "{:?}", finding);

@@ -74,7 +74,7 @@ fn is_sound(run: &Run, source: &Arc<Source>, control: &Control) {
     for finding in &run.findings {
         is_told(finding, source);
         let alike = run.findings.iter().filter(|other| other.code == finding.code).count();
-        assert!(alike <= 2 * MOST_ALIKE, "{} findings of one kind", alike);
+        assert!(alike <= 2 * MOST_ALIKE, "{alike} findings of one kind");
     }
     assert!(run.dwell_minutes >= 0.0, "{}", run.dwell_minutes);
 }
@@ -120,12 +120,15 @@ fn blanks_change_nothing(run: &Run, source: &Arc<Source>, control: &Control) {
             _ => {}
         }
         text.push(character);
-        if !in_comment && character != '\r' {
+        // Not at the start of a line: a slash must stay its first character.
+        if !in_comment && !matches!(character, '\n' | '\r') {
             text.push(if character == 'X' { '\t' } else { ' ' });
         }
     }
     let spread = rs274::run(&Source::new("spread.nc", text), control);
-    let same = |one: &Motion, other: &Motion| Motion { span: 0..0, ..one.clone() } == Motion { span: 0..0, ..other.clone() };
+    let same = |one: &Motion, other: &Motion| {
+        Motion { span: 0..0, ..one.clone() } == Motion { span: 0..0, ..other.clone() }
+    };
     assert_eq!(run.motions.len(), spread.motions.len());
     assert!(run.motions.iter().zip(&spread.motions).all(|(one, other)| same(one, other)));
     assert_eq!(stopped(run), stopped(&spread));
