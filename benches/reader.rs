@@ -17,7 +17,7 @@ use threadwright::setup::{Dialect, DwellUnit, FeedConvention};
 use threadwright::source::Source;
 use threadwright::units::LengthUnit;
 
-/// Bytes of the program: some half a million moves.
+/// Bytes of the program: some half a million moves. Another number of megabytes may be given as an argument.
 const SIZE: usize = 20_000_000;
 
 /// Told to a second process of this bench, which then only measures its memory.
@@ -152,11 +152,13 @@ fn on_processor() -> Option<Duration> {
 }
 
 fn main() {
+    let asked = std::env::args().find_map(|argument| argument.parse::<usize>().ok());
+    let size = asked.map_or(SIZE, |megabytes| megabytes * 1_000_000);
     if std::env::args().any(|argument| argument == MEMORY) {
-        memory_of_one_run();
+        memory_of_one_run(size);
         return;
     }
-    let text = program(SIZE);
+    let text = program(size);
     let source = Source::new("long.nc", text.as_str());
     let megabytes = text.len() as f64 / 1e6;
     let (words, _) = scan(text.as_bytes());
@@ -195,13 +197,17 @@ fn main() {
         read.as_secs_f64() / scanned.as_secs_f64()
     );
     let this = std::env::current_exe().expect("a program knows itself");
-    let told = Command::new(this).arg(MEMORY).output().expect("it can be started again");
+    let told = Command::new(this)
+        .arg(MEMORY)
+        .args(asked.map(|megabytes| megabytes.to_string()))
+        .output()
+        .expect("it can be started again");
     print!("{}", String::from_utf8_lossy(&told.stdout));
 }
 
 /// Peak memory of reading and following one program, beside its motions.
-fn memory_of_one_run() {
-    let source: Arc<Source> = Source::new("long.nc", program(SIZE));
+fn memory_of_one_run(size: usize) {
+    let source: Arc<Source> = Source::new("long.nc", program(size));
     let before = peak_bytes();
     let run = rs274::run(&source, &control());
     let Some((before, after)) = before.zip(peak_bytes()) else {

@@ -355,7 +355,7 @@ fn standard_input_has_a_name() {
     assert_eq!(document["findings"][0]["code"], "dialect-used");
     let no_text = prove(b"G21\nG0 X\xff1\n", &[]);
     assert_eq!(code(&no_text), 3);
-    assert!(stderr(&no_text).contains("standard input is not a text file"), "{}", stderr(&no_text));
+    assert!(stderr(&no_text).contains("standard input is not a text file: line 2"), "{}", stderr(&no_text));
     let twice = run(&["prove", "-", "-"]);
     assert_eq!(code(&twice), 2);
     assert!(stderr(&twice).contains("cannot both come from standard input"), "{}", stderr(&twice));

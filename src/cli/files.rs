@@ -32,12 +32,15 @@ pub(crate) enum FileError {
         near: Option<String>,
     },
     /// It is not text.
-    #[error("{path} is not a text file: what stands after its first {offset} bytes is no text (UTF-8)")]
+    #[error(
+        "{path} is not a text file: line {line} holds bytes that are no letters (UTF-8); take accents and odd \
+         signs out of its comments, or save it as plain text"
+    )]
     NotText {
         /// As typed.
         path: String,
-        /// Where the text ends.
-        offset: usize,
+        /// The line of the first such byte, from 1.
+        line: usize,
     },
     /// It cannot be written.
     #[error("{path} cannot be written: {why}")]
@@ -144,7 +147,10 @@ pub(crate) fn read(path: &Path) -> Result<Arc<Source>, FileError> {
     }
     match String::from_utf8(bytes) {
         Ok(text) => Ok(Source::new(name, text)),
-        Err(error) => Err(FileError::NotText { path: name, offset: error.utf8_error().valid_up_to() }),
+        Err(error) => {
+            let before = &error.as_bytes()[..error.utf8_error().valid_up_to()];
+            Err(FileError::NotText { path: name, line: memchr::memchr_iter(b'\n', before).count() + 1 })
+        }
     }
 }
 

@@ -14,7 +14,7 @@ use super::findings::Findings;
 use super::modes::{Compensation, Modes};
 use super::motion::{FeedMode, Kind, Motion, Path, Pose};
 use super::parameters::Parameters;
-use super::place::{AXES, FIRST_SHIFT_PARAMETER, Place};
+use super::place::Place;
 use super::program::{Block, Program, Wrapper};
 use super::read::Reader;
 use super::rules;
@@ -29,10 +29,6 @@ const MILLISECONDS_PER_SECOND: f64 = 1000.0;
 
 /// A feed up to this is none: a move of one unit would last two years.
 const LEAST_FEED: f64 = 1e-6;
-
-/// The parameter before the origins of the first coordinate system, and how many each system has (NISTIR 6556 table
-/// 2): X of system n stands at 5201 + 20 n.
-const ORIGIN_PARAMETERS: (usize, usize) = (5201, 20);
 
 /// Reads a program and follows it line by line, so that nothing but its motions is kept. The same as [`execute`] of
 /// what [`read()`](super::read()) returns.
@@ -65,14 +61,15 @@ pub fn execute(program: &Program, control: &Control) -> Run {
     follower.finish(program)
 }
 
-struct Follower<'a> {
+/// A program being followed. What it does about origins stands in `origins.rs`.
+pub(super) struct Follower<'a> {
     control: &'a Control,
-    findings: Findings,
-    parameters: Parameters,
+    pub(super) findings: Findings,
+    pub(super) parameters: Parameters,
     modes: Modes,
-    place: Place,
+    pub(super) place: Place,
     /// The shift that G92.3 would bring back, if this program set one.
-    kept_shift: Option<[f64; 4]>,
+    pub(super) kept_shift: Option<[f64; 4]>,
     /// Where radius compensation was switched on.
     compensated_at: Range<usize>,
     /// A feed move has been made.
@@ -180,7 +177,7 @@ impl<'a> Follower<'a> {
         }
     }
 
-    fn lose(&mut self, line: usize) {
+    pub(super) fn lose(&mut self, line: usize) {
         self.run.lost_at_line.get_or_insert(line);
     }
 
@@ -234,81 +231,6 @@ impl<'a> Follower<'a> {
         }
     }
 
-    fn coordinates(&mut self, call: &Call) {
-        if call.g(GGroup::Coordinates).is_some_and(|system| system != 540) {
-            self.origin_unknown(call, GGroup::Coordinates, "this origin is kept in the machine");
-        }
-    }
-
-    fn origin_unknown(&mut self, call: &Call, group: GGroup, why: &str) {
-        self.lose(call.line);
-        self.findings.say_once(&code::ORIGIN_UNKNOWN, call.g_span(group), || {
-            (
-                format!("{why}, so nobody can tell from the text where the cutter goes from here on"),
-                "set the zero that the set-up sheet asks for in G54 and use that alone".to_owned(),
-            )
-        });
-    }
-
-    /// G10, G28, G30, G53 and the G92 family.
-    fn special(&mut self, call: &Call) {
-        match call.g(GGroup::NonModal).unwrap_or_default() {
-            100 => self.set_origin(call),
-            280 | 300 => self.home(call),
-            530 if call.has_axes() => {
-                self.origin_unknown(call, GGroup::NonModal, "G53 counts from the machine's own zero");
-            }
-            920 if call.has_axes() => {
-                self.place.shift_to(call);
-                self.keep_shift(self.place.shift());
-            }
-            921 => {
-                self.place.set_shift([0.0; 4]);
-                self.keep_shift([0.0; 4]);
-            }
-            922 => self.place.set_shift([0.0; 4]),
-            923 => match self.kept_shift {
-                Some(shift) => self.place.set_shift(shift),
-                None => self.origin_unknown(call, GGroup::NonModal, "this shift was left by another program"),
-            },
-            _ => {}
-        }
-    }
-
-    fn keep_shift(&mut self, shift: [f64; 4]) {
-        self.kept_shift = Some(shift);
-        for (axis, value) in shift.into_iter().enumerate() {
-            self.parameters.set(FIRST_SHIFT_PARAMETER + axis, value);
-        }
-    }
-
-    /// G10: harmless unless it moves the origin in force, whose old place nobody knows.
-    fn set_origin(&mut self, call: &Call) {
-        let Some(system) = call.word(b'P') else { return };
-        let (first, step) = ORIGIN_PARAMETERS;
-        for (axis, letter) in AXES.iter().enumerate() {
-            if let Some(value) = call.word(*letter) {
-                self.parameters.set(first + step * system.round() as usize + axis, value);
-            }
-        }
-        if system.round() == 1.0 && call.has_axes() {
-            self.origin_unknown(call, GGroup::NonModal, "G10 moves the origin by machine coordinates");
-        }
-    }
-
-    fn home(&mut self, call: &Call) {
-        if call.has_axes() {
-            self.push(call, Kind::Rapid, Path::Straight, &self.place.target(call));
-        }
-        self.lose(call.line);
-        self.findings.say_once(&code::HOME_UNKNOWN, call.g_span(GGroup::NonModal), || {
-            (
-                "this move goes to a place kept in the machine, and A goes along".to_owned(),
-                "write out where to go with G0, Z first (NISTIR 6556 section 3.5.8)".to_owned(),
-            )
-        });
-    }
-
     fn motion(&mut self, call: &Call, motion: Number) {
         let (from, to) = (self.place.pose(), self.place.target(call));
         match motion {
@@ -340,7 +262,7 @@ impl<'a> Follower<'a> {
     }
 
     /// Lists a motion, if it is known where it goes.
-    fn push(&mut self, call: &Call, kind: Kind, path: Path, to: &Pose) {
+    pub(super) fn push(&mut self, call: &Call, kind: Kind, path: Path, to: &Pose) {
         let feed = match kind {
             Kind::Rapid => None,
             Kind::Feed => self.feed(call),

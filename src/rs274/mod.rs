@@ -25,6 +25,7 @@ mod arc_words;
 mod cycles;
 mod rules;
 mod execute;
+mod origins;
 
 #[cfg(test)]
 mod tests;

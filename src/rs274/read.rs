@@ -374,8 +374,10 @@ impl<'a> Reader<'a> {
     }
 
     fn say_slip(&mut self, what: What, span: Range<usize>) {
-        let message = what.message(self.findings.text(span.clone()));
-        self.findings.say(what.code(), span, || (message, what.help().to_owned()));
+        let source = self.source;
+        self.findings.say(what.code(), span.clone(), || {
+            (what.message(source.text().get(span).unwrap_or("")), what.help().to_owned())
+        });
     }
 
     /// Tells a fault in an item; `items` is where the item before it and it itself begin. The result is where to go
