@@ -207,7 +207,8 @@ fn json_is_one_document_with_the_promised_names() {
     }
     assert_eq!(proof["measured"]["hand"], "right");
     assert!((proof["measured"]["lead_mm"].as_f64().expect("a number") - 6.35).abs() < 1e-3);
-    assert_eq!(proof["findings"].as_array().map(Vec::len), Some(0));
+    let findings = proof["findings"].as_array().expect("a list");
+    assert!(findings.iter().all(|finding| finding["code"] == "dialect-used"), "{findings:?}");
 }
 
 #[test]
@@ -399,4 +400,81 @@ fn every_example_of_the_help_runs() {
         let output = run_in(folder.path(), &arguments);
         assert_eq!(code(&output), 0, "{example}: {}", stderr(&output));
     }
+}
+
+#[test]
+fn wrong_usage_is_told_in_json_too() {
+    let missing = json(&run(&["prove", "--json", "job.toml"]));
+    assert!(missing["error"].as_str().is_some_and(|words| words.contains("<PROGRAM>")), "{missing}");
+    assert_eq!(missing["verb"], "prove");
+    assert_eq!(missing["schema"], 1);
+    let verb = json(&run(&["prve", "--json", "a", "b"]));
+    assert!(verb["error"].as_str().is_some_and(|words| words.contains("'prove'")), "{verb}");
+    assert!(verb["verb"].is_null());
+    assert_eq!(code(&run(&["--json"])), 2);
+    assert!(json(&run(&["--json"]))["error"].as_str().is_some_and(|words| words.contains("new, size, cut")));
+}
+
+#[test]
+fn a_negative_fineness_is_a_number_out_of_range() {
+    let output = run(&["prove", "job.toml", "x.nc", "--fine", "-1"]);
+    assert_eq!(code(&output), 2);
+    assert!(stderr(&output).contains("-1 mm lies outside 0.01 to 0.5 mm"), "{}", stderr(&output));
+}
+
+#[test]
+fn a_file_that_is_not_there_brings_up_one_with_a_like_name() {
+    let folder = TempDir::new().expect("a folder can be made");
+    run_in(folder.path(), &["new", "press.toml"]);
+    for typed in ["pres.toml", "press", "Press.tml"] {
+        let output = run_in(folder.path(), &["size", typed]);
+        assert_eq!(code(&output), 3);
+        assert!(stderr(&output).contains("but press.toml is there"), "{}", stderr(&output));
+    }
+    let nothing_like_it = run_in(folder.path(), &["size", "bench-vise.toml"]);
+    assert!(!stderr(&nothing_like_it).contains("is there"), "{}", stderr(&nothing_like_it));
+    let no_folder = run_in(folder.path(), &["size", "jobs/press.toml"]);
+    assert!(stderr(&no_folder).contains("there is no folder jobs"), "{}", stderr(&no_folder));
+}
+
+/// A program on standard input, as another tool would hand it over.
+#[test]
+fn standard_input_has_a_name() {
+    let prove = |program: &[u8], arguments: &[&str]| {
+        let mut child = Command::new(env!("CARGO_BIN_EXE_threadwright"))
+            .args(["prove", &sample("lying-press.toml"), "-"])
+            .args(arguments)
+            .stdin(Stdio::piped())
+            .stdout(Stdio::piped())
+            .stderr(Stdio::piped())
+            .spawn()
+            .expect("the tool can be started");
+        child.stdin.take().expect("it listens").write_all(program).expect("it reads to the end");
+        child.wait_with_output().expect("it ends")
+    };
+    let good = fs::read(fault("good/lying-press.nc")).expect("the program can be read");
+    let told = prove(&good, &[]);
+    assert_eq!(code(&told), 0, "{}", stderr(&told));
+    assert!(stderr(&told).contains("--> standard input:2:1"), "{}", stderr(&told));
+    assert!(stderr(&told).contains("standard input: proved (1 note"), "{}", stderr(&told));
+    let document = json(&prove(&good, &["--json"]));
+    assert_eq!(document["program"], "standard input");
+    assert_eq!(document["findings"][0]["code"], "dialect-used");
+    let no_text = prove(b"G21\nG0 X\xff1\n", &[]);
+    assert_eq!(code(&no_text), 3);
+    assert!(stderr(&no_text).contains("standard input is not a text file: line 2"), "{}", stderr(&no_text));
+    let twice = run(&["prove", "-", "-"]);
+    assert_eq!(code(&twice), 2);
+    assert!(stderr(&twice).contains("cannot both come from standard input"), "{}", stderr(&twice));
+}
+
+/// What the machine file itself asks for is no news to whoever cuts with it, but it stands in the document.
+#[test]
+fn cut_does_not_nag_about_the_machine_s_own_habits() {
+    let quiet = run(&["cut", &sample("lying-press.toml"), "--out", "-"]);
+    assert_eq!(code(&quiet), 0, "{}", stderr(&quiet));
+    assert!(!stderr(&quiet).contains("dialect-used"), "{}", stderr(&quiet));
+    assert!(stderr(&quiet).contains("proved (no findings"), "{}", stderr(&quiet));
+    let document = json(&run(&["cut", &sample("lying-press.toml"), "--out", "-", "--json"]));
+    assert_eq!(document["findings"][0]["code"], "dialect-used");
 }
