@@ -78,7 +78,7 @@ pub fn prove(program: &Arc<Source>, setup: &Setup, drawing: &Drawing, cells: Opt
     }
     let reader = sizes::reader(setup, drawing, grid);
     let seen_step = (grid.rows / sizes::ROWS_SEEN).max(1);
-    let carved: Carved<_> = stock::carve(&run.motions, setup, grid, |row| {
+    let carved: Carved<_> = stock::carve(&[], &run.motions, setup, grid, |row| {
         (row.index % seen_step == 0)
             .then(|| reader.read(row, row.index % (seen_step * sizes::FORM_EVERY) == 0))
     });
