@@ -405,7 +405,7 @@ fn a_program_begins_with_the_wood_that_former_programs_left() {
     let volume = |rows: &[Vec<f32>]| -> f64 {
         let squares = |row: &Vec<f32>| -> f64 {
             let all: f64 = row.iter().map(|&r| f64::from(r).powi(2)).sum();
-            all - (f64::from(row[0]).powi(2) + f64::from(row[row.len() - 1]).powi(2)) / 2.0
+            all - f64::midpoint(f64::from(row[0]).powi(2), f64::from(row[row.len() - 1]).powi(2))
         };
         rows.iter().map(squares).sum::<f64>() * 0.5 * grid.step_mm * 2.0 * PI / grid.rows as f64
     };
