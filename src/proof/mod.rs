@@ -10,6 +10,7 @@ mod outside;
 mod passes;
 mod rows;
 mod sizes;
+mod skyline;
 mod spindle;
 mod start;
 mod sure;
