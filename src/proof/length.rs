@@ -4,7 +4,7 @@ use crate::drawing::Drawing;
 use crate::finding::{Finding, proof as code};
 
 use super::rows::{RowSeen, plain_from_mm};
-use super::sizes::{Gauge, ROWS_SEEN, on_wood};
+use super::sizes::{Gauge, on_wood, rows_seen};
 use super::thread::{Thread, straight_line};
 use super::{Measured, Uncertainty};
 
@@ -26,9 +26,9 @@ impl Gauge<'_> {
         if !shortest.is_finite() {
             return;
         }
+        let grid = self.case.carved.grid;
         measured.thread_length_mm = Some(shortest - wanted.full_from_s_mm);
-        uncertainty.thread_length_mm =
-            Some(2.0 * wanted.lead_mm / ROWS_SEEN as f64 + self.case.carved.grid.step_mm);
+        uncertainty.thread_length_mm = Some(2.0 * wanted.lead_mm / rows_seen(grid) as f64 + grid.step_mm);
         let last_cut = rows.iter().filter_map(|row| row.last_cut).reduce(f64::max);
         measured.run_out_length_mm = last_cut.map(|end| end - longest);
         uncertainty.run_out_length_mm = last_cut.and(uncertainty.thread_length_mm);

@@ -78,10 +78,9 @@ pub fn prove(program: &Arc<Source>, setup: &Setup, drawing: &Drawing, cells: Opt
         };
     }
     let reader = sizes::reader(setup, drawing, grid);
-    let seen_step = (grid.rows / sizes::ROWS_SEEN).max(1);
     let carved: Carved<_> = stock::carve(&[], &run.motions, setup, grid, |row| {
-        (row.index % seen_step == 0)
-            .then(|| reader.read(row, row.index % (seen_step * sizes::FORM_EVERY) == 0))
+        let nth = sizes::nth_seen(row.index, grid)?;
+        Some(reader.read(row, nth % sizes::FORM_EVERY == 0))
     });
     let case = Case { program, setup, drawing, motions: &run.motions, carved: &carved };
     let mut measured = Measured::default();

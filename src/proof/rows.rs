@@ -44,7 +44,7 @@ pub(crate) struct RowSeen {
 /// The drawn section, ready to be asked for the radius at a distance from the groove's middle.
 #[derive(Clone, Debug)]
 pub(crate) struct Wanted {
-    step: f64,
+    per_step: f64,
     radius: Vec<f64>,
     /// Share of a radial deviation that stands square to the section.
     square: Vec<f64>,
@@ -66,12 +66,12 @@ impl Wanted {
                 1.0 / 1.0_f64.hypot(slope)
             })
             .collect();
-        Wanted { step, radius, square }
+        Wanted { per_step: 1.0 / step, radius, square }
     }
 
     /// Deviation of a radius at a distance from the middle, square to the section; positive where wood is left.
     fn deviation(&self, from_middle: f64, radius: f64) -> f64 {
-        let at = from_middle.abs() / self.step;
+        let at = from_middle.abs() * self.per_step;
         let i = (at as usize).min(SECTION_CELLS - 1);
         let want = self.radius[i] + (self.radius[i + 1] - self.radius[i]) * (at - i as f64).min(1.0);
         // The gentler of the two slopes next to a corner: a shift of the corner then counts in full.
@@ -198,8 +198,11 @@ impl Reader<'_> {
         let columns = self.grid.columns(left, right);
         let lowest = skyline.least(columns.clone()).map_or(columns.start, |(_, column)| column);
         let levels = FLANK_SHARES.map(|share| crest - share * depth);
-        let left = self.flank(radii, lowest, false, levels);
-        let flanks = left.zip(self.flank(radii, lowest, true, levels));
+        // Up to its middle level a groove is known already: the flanks above it go on from there.
+        let past = columns.end.max(lowest + 1);
+        let before = columns.start.min(lowest).checked_sub(1);
+        let nose = before.and_then(|before| self.flank(radii, [lowest, before], false, levels));
+        let flanks = nose.zip(self.flank(radii, [lowest, past], true, levels));
         let edges = flanks.map(|(left, right)| {
             let edge = |flank: Flank| {
                 let [high, low] = flank.upper;
@@ -253,27 +256,31 @@ impl Reader<'_> {
         }
     }
 
-    /// Stations at which a flank passes three levels, highest first, going outwards from the lowest column of the groove.
-    fn flank(&self, radii: &[f32], lowest: usize, rightwards: bool, levels: [f64; 3]) -> Option<Flank> {
-        let mut column = lowest;
-        // A level is passed at or after the place where the one below it is.
-        let mut passed = |level: f64| {
-            while f64::from(radii[column]) <= level {
+    /// Stations at which a flank passes three levels, highest first, going outwards from the lowest column of the groove
+    /// to the first beyond its middle level, and on.
+    fn flank(
+        &self,
+        radii: &[f32],
+        [lowest, beyond]: [usize; 2],
+        rightwards: bool,
+        levels: [f64; 3],
+    ) -> Option<Flank> {
+        // The first place from a column outwards that lies above a level.
+        let passed = |mut column: usize, level: f64| {
+            while f64::from(*radii.get(column)?) <= level {
                 column = if rightwards { column + 1 } else { column.checked_sub(1)? };
-                radii.get(column)?;
             }
             let before = if rightwards { column.checked_sub(1)? } else { column + 1 };
             let (here, there) = (f64::from(*radii.get(before)?), f64::from(radii[column]));
             let step = self.grid.step_mm * (level - here) / (there - here);
             let station = self.grid.station_mm(before);
-            Some(if rightwards { station + step } else { station - step })
+            Some((column, if rightwards { station + step } else { station - step }))
         };
-        let deep = if f64::from(radii[lowest]) <= levels[2] { Some(passed(levels[2])?) } else { None };
-        if f64::from(radii[lowest]) > levels[1] {
-            return None;
-        }
-        let low = passed(levels[1])?;
-        Some(Flank { upper: [passed(levels[0])?, low], deep })
+        let deep =
+            if f64::from(radii[lowest]) <= levels[2] { Some(passed(lowest, levels[2])?.1) } else { None };
+        let (column, low) = passed(beyond, levels[1])?;
+        let (_, high) = passed(column, levels[0])?;
+        Some(Flank { upper: [high, low], deep })
     }
 
     /// The last station towards the head that is cut at all.

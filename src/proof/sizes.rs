@@ -11,10 +11,21 @@ use super::sure::{SINGLE_PRECISION_MM, Sure};
 use super::thread::{Lay, Placed, Thread, follow, lay};
 use super::{Case, Measured, Uncertainty, outside};
 
-/// Rows that are read on one turn, about: one a degree shows every groove some dozens of times.
-pub(super) const ROWS_SEEN: usize = 360;
+/// Most rows that are read on one turn: one a degree shows every groove some dozens of times.
+const ROWS_SEEN: usize = 360;
 /// Of these, one in so many is compared with the drawn section station by station.
 pub(super) const FORM_EVERY: usize = 4;
+
+/// How many rows of a grid are read.
+pub(super) fn rows_seen(grid: Grid) -> usize {
+    grid.rows.min(ROWS_SEEN)
+}
+
+/// Which of the rows that are read a row of the grid is, from 0; `None` if it is not read. They are spread evenly.
+pub(super) fn nth_seen(row: usize, grid: Grid) -> Option<usize> {
+    let nth = |row: usize| row * rows_seen(grid) / grid.rows;
+    (row == 0 || nth(row) != nth(row - 1)).then(|| nth(row))
+}
 
 /// Makes the reader of rows for a case.
 pub(super) fn reader<'a>(setup: &Setup, drawing: &'a Drawing, grid: Grid) -> Reader<'a> {

@@ -173,13 +173,23 @@ fn cut_slice(row: &mut [f32], samples: &Samples<'_>, floor: f32) -> (f64, f32) {
     (squares, most.iter().fold(0.0_f32, |a, &b| a.max(b)))
 }
 
+/// Cuts that are worked out together.
+const CUTS: usize = 64;
+
 /// Cuts with a section all of whose moments were run.
 fn cut_whole(row: &mut [f32], section: &Mixed<'_>, grid: &Grid, at: &Crossing) -> Bite {
+    // Radii first and cuts after, since the one waits for nothing and the other for what it finds.
+    let mut cuts = [0.0_f32; CUTS];
     let mut bite = Bite::default();
     for Part { columns, piece, sill } in section.parts(grid, at.station) {
-        for column in columns {
-            let cut = piece.radius(grid.station_mm(column) - at.station).max(sill);
-            bite.take(&mut row[column], cut as f32, column);
+        for first in columns.clone().step_by(CUTS) {
+            let count = CUTS.min(columns.end - first);
+            for (i, cut) in cuts[..count].iter_mut().enumerate() {
+                *cut = piece.radius(grid.station_mm(first + i) - at.station).max(sill) as f32;
+            }
+            for (i, &cut) in cuts[..count].iter().enumerate() {
+                bite.take(&mut row[first + i], cut, first + i);
+            }
         }
     }
     bite

@@ -49,8 +49,8 @@ struct Series {
 }
 
 impl Series {
-    /// Minimises `cut` over the moment along `v`, each search starting from the moment that `guess` makes of `v` and the
-    /// moment before.
+    /// Minimises `cut` over the moment along `v`, each search starting from what `guess` makes of `v` and the moment
+    /// that the two samples before lead on to.
     fn search(
         [from, to]: [f64; 2],
         steps: usize,
@@ -60,11 +60,14 @@ impl Series {
     ) -> Series {
         let mut radius = Vec::with_capacity(steps + 1);
         let mut moment = Vec::with_capacity(steps + 1);
-        let mut before = 0.0;
         for i in 0..=steps {
+            let onward = match moment[..] {
+                [.., before, last] => 2.0 * last - before,
+                [last] => last,
+                [] => 0.0,
+            };
             let v = from + (to - from) * spread.place(i as f64 / steps as f64);
-            let (phi, least) = search_least(|phi| cut(v, phi), guess(v, before));
-            before = phi;
+            let (phi, least) = search_least(|phi| cut(v, phi), guess(v, onward));
             radius.push(least);
             moment.push(phi);
         }
@@ -130,7 +133,7 @@ impl Section {
         let inner = (helix.profile.flat() / 2.0).max(reach * NEAR_POINT);
         let side = |sign: f64| {
             let cut = |v: f64, phi: f64| helix.entry_bare_cone(v, phi, tip);
-            Series::search([sign * inner, sign * reach], CONE_STEPS, Spread::Even, cut, |_, before| before)
+            Series::search([sign * inner, sign * reach], CONE_STEPS, Spread::Even, cut, |_, onward| onward)
         };
         Section::of(side(-1.0), side(1.0), Some(level_floor(helix, tip)), tip, extent)
     }
@@ -142,8 +145,8 @@ impl Section {
         let rim = helix.profile.flat() * RIM_SHARE;
         let cut = |v: f64, phi: f64| helix.entry(v, phi, tip);
         // Off a narrow cutter a ray finds nothing, so the search begins where the cutter stands closest.
-        let guess = |v: f64, before: f64| match extent.reach {
-            Some(_) => before,
+        let guess = |v: f64, onward: f64| match extent.reach {
+            Some(_) => onward,
             None => helix.closest(v, tip).0,
         };
         let side = |sign: f64| {
