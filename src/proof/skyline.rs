@@ -122,7 +122,9 @@ fn folded(radii: &[f32], start: f32, of: impl Fn(f32, f32) -> f32 + Copy) -> f32
             *lane = of(*lane, radius);
         }
     }
-    lanes.iter().chain(rest).fold(start, |so_far, &radius| of(so_far, radius))
+    let [a, b, c, d, e, f, g, h] = lanes;
+    let four = of(of(of(a, e), of(b, f)), of(of(c, g), of(d, h)));
+    rest.iter().fold(four, |so_far, &radius| of(so_far, radius))
 }
 
 #[cfg(test)]

@@ -87,6 +87,9 @@ const GRAZE_MM: f64 = 0.01;
 /// Gaps wider than this are of no interest, mm.
 const WIDE_GAP_MM: f64 = 50.0;
 
+/// A rapid shorter than this over wood is not the way back, mm.
+const SCOUT_MM: f64 = 10.0;
+
 /// A body above the edges that must not meet wood.
 struct Body {
     name: &'static str,
@@ -207,6 +210,7 @@ pub fn carve<T: Send>(
         look_columns,
         nearest: Nearest(AtomicU64::new(WIDE_GAP_MM.to_bits())),
     };
+    bench.scout();
     let parcels: Vec<Parcel<T>> = (0..PARCELS)
         .into_par_iter()
         .map(|parcel| {
@@ -265,6 +269,25 @@ fn bodies(setup: &Setup) -> Vec<Body> {
 }
 
 impl Bench<'_> {
+    /// Looks at the row under the lowest rapid over wood before all others: the gap found there spares looking at most
+    /// of them.
+    fn scout(&self) {
+        let wood = [self.grid.from_s_mm, self.grid.station_mm(self.grid.stations - 1)];
+        let over_wood = |sweep: &&Sweep| {
+            let (from, to) = (sweep.stroke.from, sweep.stroke.to);
+            let [a, b] = [from.s_mm.min(to.s_mm).max(wood[0]), from.s_mm.max(to.s_mm).min(wood[1])];
+            sweep.stroke.kind == Kind::Rapid && SCOUT_MM < b - a
+        };
+        let lowest = |sweep: &Sweep| sweep.stroke.from.tip_mm.min(sweep.stroke.to.tip_mm);
+        let rapids = self.sweeps.iter().filter(over_wood);
+        if let Some(rapid) = rapids.min_by(|a, b| lowest(a).total_cmp(&lowest(b))) {
+            let parts = (self.grid.rows / self.gap_rows).max(1);
+            let turned = (rapid.stroke.from.theta_rad / TAU).rem_euclid(1.0);
+            let row = (turned * parts as f64).round() as usize % parts * self.gap_rows;
+            self.carve_rows(row..row + 1, &|_| None::<()>);
+        }
+    }
+
     fn carve_rows<T>(&self, rows: Range<usize>, look: &(impl Fn(Row<'_>) -> Option<T> + Sync)) -> Parcel<T> {
         let mut parcel = Parcel {
             cuts: vec![Cut::default(); self.motions],

@@ -56,7 +56,10 @@ pub(crate) fn cut(row: &mut [f32], sweep: &Sweep, grid: &Grid, theta: f64) -> Bi
         }
         Way::Slope(slope) => {
             let crossing = Crossing::of(sweep, &slope.helix, theta);
-            let section = section_at(&slope.sections, crossing.tip);
+            if slope.ceiling < crossing.tip {
+                return Bite::default();
+            }
+            let section = Mixed::at(&slope.sections, crossing.tip);
             let inside = crossing.low <= -slope.spread && crossing.high >= slope.spread;
             if inside {
                 cut_whole(row, &section, grid, &crossing)
@@ -87,17 +90,6 @@ impl Crossing {
             high: theta - sweep.angles[0],
         }
     }
-}
-
-/// The section of a slope for any tip height.
-fn section_at(sections: &[Section], tip: f64) -> Mixed<'_> {
-    if let [only] = sections {
-        return Mixed::only(only);
-    }
-    let (lowest, highest) = (sections[0].tip(), sections[sections.len() - 1].tip());
-    let at = (tip - lowest) / (highest - lowest) * (sections.len() - 1) as f64;
-    let below = (at.floor().max(0.0) as usize).min(sections.len() - 2);
-    Mixed::of(&sections[below], &sections[below + 1], at - below as f64)
 }
 
 /// Lanes summed side by side, so that the compiler can use vector units.

@@ -174,11 +174,6 @@ impl Section {
         [self.left.start + self.left.length, self.right.start + self.right.length]
     }
 
-    /// Tip height at the crossing.
-    pub(crate) fn tip(&self) -> f64 {
-        self.tip
-    }
-
     /// The flank on one side, carried on a little past the middle, with no floor under it.
     pub(crate) fn flank(&self, v: f64, left: bool) -> f64 {
         let mixed = Mixed::only(self);
@@ -208,7 +203,7 @@ fn level_floor(helix: &Helix, tip: f64) -> Series {
     Series { start: -flat, length: 2.0 * flat, spread: Spread::Even, radius, moment }
 }
 
-/// The section for any tip height, mixed of two; outside them mixing goes on in a straight line.
+/// The section for any tip height, mixed of four neighbours by a cubic.
 #[derive(Clone, Copy, Debug)]
 pub(crate) struct Mixed<'a> {
     left: Piece<'a>,
@@ -217,6 +212,16 @@ pub(crate) struct Mixed<'a> {
     /// Stations beyond which it cuts nothing.
     used: [f64; 2],
 }
+
+/// Sections that are mixed, and how much each counts.
+#[derive(Clone, Copy, Debug)]
+struct Four<'a> {
+    sections: [&'a Section; MIXED],
+    weights: [f64; MIXED],
+}
+
+/// Neighbours of which a section is mixed; a slope has at least so many.
+pub(crate) const MIXED: usize = 4;
 
 /// Some columns of a row, the piece of a section that cuts them, and the radius below which it does not.
 pub(crate) struct Part<'a> {
@@ -228,21 +233,31 @@ pub(crate) struct Part<'a> {
 impl<'a> Mixed<'a> {
     /// One section as it is.
     pub(crate) fn only(section: &'a Section) -> Mixed<'a> {
-        Mixed::of(section, section, 0.0)
+        Mixed::of(Four { sections: [section; MIXED], weights: [1.0, 0.0, 0.0, 0.0] }, section.used)
     }
 
-    /// A share of the way from a section to another.
-    pub(crate) fn of(below: &'a Section, above: &'a Section, share: f64) -> Mixed<'a> {
-        let (left, right) =
-            (Piece::of(&below.left, &above.left, share), Piece::of(&below.right, &above.right, share));
-        let floor = below.floor.as_ref().zip(above.floor.as_ref());
-        let mut used = [left.end(), right.end()];
-        // Between the two, no place is cut that neither of them cuts.
-        if (0.0..=1.0).contains(&share) {
-            used[0] = used[0].max(below.used[0].min(above.used[0]));
-            used[1] = used[1].min(below.used[1].max(above.used[1]));
+    /// The section for a tip height, of sections at equal steps of it, lowest first. A little past their ends the cubic
+    /// still holds.
+    pub(crate) fn at(all: &'a [Section], tip: f64) -> Mixed<'a> {
+        if all.len() < MIXED {
+            return Mixed::only(&all[0]);
         }
-        Mixed { left, right, floor: floor.map(|(below, above)| Piece::of(below, above, share)), used }
+        let last = all.len() - 1;
+        let at = (tip - all[0].tip) / (all[last].tip - all[0].tip) * last as f64;
+        let first = (at.max(1.0) as usize - 1).min(last + 1 - MIXED);
+        let sections = [&all[first], &all[first + 1], &all[first + 2], &all[first + 3]];
+        // The higher the tip, the narrower the cut: the section below bounds it, and below the lowest nothing does.
+        let used =
+            if at < 0.0 { [f64::NEG_INFINITY, f64::INFINITY] } else { all[(at as usize).min(last)].used };
+        Mixed::of(Four { sections, weights: cubic(at - first as f64) }, used)
+    }
+
+    fn of(four: Four<'a>, used: [f64; 2]) -> Mixed<'a> {
+        let (left, right) = (four.piece(|section| &section.left), four.piece(|section| &section.right));
+        let floor = four.sections[0].floor.as_ref();
+        let floor = floor.map(|none| four.piece(|section| section.floor.as_ref().unwrap_or(none)));
+        let used = [used[0].max(left.end()), used[1].min(right.end())];
+        Mixed { left, right, floor, used }
     }
 
     /// What it cuts of a row that it crosses at a station: left flank, floor, right flank.
@@ -266,24 +281,28 @@ impl<'a> Mixed<'a> {
     }
 }
 
-/// A series mixed of two that were sampled alike, read between its samples by a cubic through the four nearest.
+impl<'a> Four<'a> {
+    fn piece(&self, of: impl Fn(&'a Section) -> &'a Series) -> Piece<'a> {
+        let series = self.sections.map(of);
+        let mix = |of: fn(&Series) -> f64| -> f64 {
+            series.iter().zip(self.weights).map(|(series, weight)| weight * of(series)).sum()
+        };
+        let (start, length) = (mix(|series| series.start), mix(|series| series.length));
+        Piece { series, weights: self.weights, start, length, per_length: 1.0 / length }
+    }
+}
+
+/// Series mixed that were sampled alike, read between their samples by a cubic through the four nearest.
 #[derive(Clone, Copy, Debug)]
 pub(crate) struct Piece<'a> {
-    below: &'a Series,
-    above: &'a Series,
-    share: f64,
+    series: [&'a Series; MIXED],
+    weights: [f64; MIXED],
     start: f64,
     length: f64,
     per_length: f64,
 }
 
-impl<'a> Piece<'a> {
-    fn of(below: &'a Series, above: &'a Series, share: f64) -> Piece<'a> {
-        let start = below.start + (above.start - below.start) * share;
-        let length = below.length + (above.length - below.length) * share;
-        Piece { below, above, share, start, length, per_length: 1.0 / length }
-    }
-
+impl Piece<'_> {
     fn end(&self) -> f64 {
         self.start + self.length
     }
@@ -291,7 +310,7 @@ impl<'a> Piece<'a> {
     /// Radius at its start (0) or its end (1).
     fn at_end(&self, end: usize) -> f64 {
         let of = |series: &Series| series.radius[end * (series.radius.len() - 1)];
-        of(self.below) + (of(self.above) - of(self.below)) * self.share
+        self.series.iter().zip(self.weights).map(|(series, weight)| weight * of(series)).sum()
     }
 
     /// Least radius cut at `v`.
@@ -305,21 +324,26 @@ impl<'a> Piece<'a> {
     }
 
     fn weighed(&self, v: f64, of: impl Fn(&Series) -> &[f64]) -> f64 {
-        let (below, above) = (of(self.below), of(self.above));
-        let last = (below.len() - 1) as f64;
-        let share = self.below.spread.share((v - self.start) * self.per_length);
+        let count = self.series[0].radius.len();
+        let last = (count - 1) as f64;
+        let share = self.series[0].spread.share((v - self.start) * self.per_length);
         // A little past the ends the cubic still holds; the samples reach one grid step over the middle.
         let at = (share * last).clamp(-1.0, last);
-        let first = (at as usize).saturating_sub(1).min(below.len() - 4);
-        let t = at - first as f64;
-        let (t1, t2, t3) = (t - 1.0, t - 2.0, t - 3.0);
-        let (a, b) = (t * t3, t1 * t2);
-        let weights = [-b * t3 / 6.0, a * t2 / 2.0, -a * t1 / 2.0, b * t / 6.0];
-        let (below, above) = (&below[first..first + 4], &above[first..first + 4]);
+        let first = (at as usize).saturating_sub(1).min(count - 4);
+        let along = cubic(at - first as f64);
         let mut sum = 0.0;
-        for i in 0..4 {
-            sum += weights[i] * (below[i] + (above[i] - below[i]) * self.share);
+        for (series, weight) in self.series.iter().zip(self.weights) {
+            let four = &of(series)[first..first + 4];
+            sum +=
+                weight * (along[0] * four[0] + along[1] * four[1] + along[2] * four[2] + along[3] * four[3]);
         }
         sum
     }
+}
+
+/// Weights of four values at 0, 1, 2, 3 in the cubic through them.
+fn cubic(t: f64) -> [f64; 4] {
+    let (t1, t2, t3) = (t - 1.0, t - 2.0, t - 3.0);
+    let (a, b) = (t * t3, t1 * t2);
+    [-b * t3 / 6.0, a * t2 / 2.0, -a * t1 / 2.0, b * t / 6.0]
 }

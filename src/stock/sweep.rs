@@ -11,7 +11,7 @@ use super::cutter::{Meeting, Profile};
 use super::envelope::{Helix, narrow};
 use super::frame::{Stand, Stroke};
 use super::grid::Grid;
-use super::section::{Extent, Section};
+use super::section::{Extent, MIXED, Section};
 
 /// A stroke with its tables.
 #[derive(Debug)]
@@ -60,12 +60,14 @@ pub(crate) struct Slope {
     pub(crate) sections: Vec<Section>,
     /// Greatest moment either way.
     pub(crate) spread: f64,
+    /// Tip height at the crossing above which no wood is met.
+    pub(crate) ceiling: f64,
 }
 
 impl Slope {
-    fn of(helix: Helix, sections: Vec<Section>) -> Slope {
+    fn of(helix: Helix, sections: Vec<Section>, ceiling: f64) -> Slope {
         let spread = sections.iter().map(Section::moment_spread).fold(0.0, f64::max);
-        Slope { helix, sections, spread }
+        Slope { helix, sections, spread, ceiling }
     }
 }
 
@@ -95,9 +97,9 @@ pub(crate) struct Phases {
 /// Places between two grid lines. Between them the samples are mixed linearly: flanks are nearly straight, and even
 /// across a ball of one millimetre and a grid of a tenth this is good to a few millionths.
 const PHASES: usize = 16;
-/// Largest step of tip height between two sections of a slope, mm. The shape changes so little with depth that
-/// mixing linearly between them stays within a ten-thousandth of a millimetre.
-const SLOPE_STEP_MM: f64 = 0.25;
+/// Largest step of tip height between two sections of a slope, mm. The shape changes so little with depth that a cubic
+/// through four of them stays within a ten-thousandth of a millimetre.
+const SLOPE_STEP_MM: f64 = 0.75;
 /// Largest way beside the axis that the tables serve, as a share of the height of the tip.
 const LEAN_SHARE: f64 = 0.5;
 /// Steepest helix the tables serve, as advance per radian over the radius of the blank; a steeper one is searched.
@@ -237,23 +239,30 @@ impl Way {
         if level && from.beside_mm != 0.0 {
             // Beside the axis a flat tip leaves no level floor.
             let sections = vec![Section::search(&helix, lowest, extent)];
-            return Way::Slope(Arc::new(Slope::of(helix, sections)));
+            return Way::Slope(Arc::new(Slope::of(helix, sections, wood_radius)));
         }
         if level {
             let section = Section::level(&helix, lowest, extent);
             if extent.reach.is_none() && profile.has_ball() {
                 // The wall of a round end is too steep to be mixed from samples at the grid step.
-                return Way::Slope(Arc::new(Slope::of(helix, vec![section])));
+                return Way::Slope(Arc::new(Slope::of(helix, vec![section], wood_radius)));
             }
             let phases = Phases::sample(&section, grid.step_mm);
             let spread = section.moment_spread();
             return Way::Level(Arc::new(Level { helix, section, phases, spread }));
         }
-        let highest = from.tip_mm.max(to.tip_mm).min(wood_radius + SLOPE_STEP_MM);
-        let steps = ((highest - lowest) / SLOPE_STEP_MM).ceil().max(1.0) as usize;
-        let tip = |i: usize| lowest + (highest - lowest) * i as f64 / steps as f64;
+        // A row is cut deepest a little before or after the crossing, where the tip is lower, though it leans then: the
+        // plane of the tip, T - c phi high at the moment phi, lies above the wood at every moment if T exceeds it by
+        // half of c squared over T, and twice that is safe.
+        let ceiling = wood_radius + helix.climb.powi(2) / lowest;
+        // Rows just past the ends of the stroke are cut by its ends; where, tells the crossing it would have there.
+        let past = helix.climb.abs() * profile.radius_at(wood_radius - lowest).atan2(lowest);
+        let highest = (from.tip_mm.max(to.tip_mm) + past).min(ceiling);
+        let bottom = lowest - past.min(lowest / 2.0);
+        let steps = ((highest - bottom) / SLOPE_STEP_MM).ceil().max((MIXED - 1) as f64) as usize;
+        let tip = |i: usize| bottom + (highest - bottom) * i as f64 / steps as f64;
         let sections = (0..=steps).map(|i| Section::search(&helix, tip(i), extent)).collect();
-        Way::Slope(Arc::new(Slope::of(helix, sections)))
+        Way::Slope(Arc::new(Slope::of(helix, sections, ceiling)))
     }
 }
 

@@ -1,5 +1,7 @@
 //! The carve against things outside it: published groove tables, exact volumes, and plain stepping of the cutter.
 
+mod straight;
+
 use std::f64::consts::PI;
 
 use super::cutter::{Meeting, Profile};
@@ -160,7 +162,7 @@ fn stepped(motion: &Motion, setup: &Setup, s: f64, theta: f64, steps: usize) -> 
     };
     let step = 1.0 / steps as f64;
     let near = least_of(0.0, 1.0);
-    entry(least_of(near - step, near + step)).min(setup.blank.size_mm / 2.0)
+    entry(least_of(near - step, near + step)).min(wood::radius_at(&setup.blank, theta))
 }
 
 #[test]
