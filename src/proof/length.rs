@@ -46,6 +46,7 @@ impl Gauge<'_> {
                 .help("check where the passes leave the wood"),
             );
         }
+        findings.extend(self.run_out());
         for (end, words) in [(shortest, "ends too soon"), (longest, "runs too far")] {
             if (end - wanted.full_to_s_mm).abs() > wanted.passes.length_mm {
                 findings.push(
@@ -64,6 +65,56 @@ impl Gauge<'_> {
                 return;
             }
         }
+    }
+}
+
+/// Shares of the depth at which the climb of a run-out is looked at: grooves are followed up to half their depth.
+const CLIMB_LOOKS: [f64; 3] = [0.15, 0.3, 0.45];
+/// Least share of the drawn way that a groove must take to climb so far. A cutter lifted where it stands leaves a wall
+/// that climbs over a part of its own width; a run-out drawn so short that half of it is no longer than that is one in
+/// name only, and passes.
+const CLIMB_SHARE: f64 = 0.5;
+
+impl Gauge<'_> {
+    /// Whether every start climbs out as slowly as it is drawn, and does not end in a wall.
+    fn run_out(&self) -> Option<Finding> {
+        let wanted = self.drawing();
+        let (crest, root) = (wanted.crest_diameter_mm / 2.0, wanted.root_diameter_mm / 2.0);
+        let climb = wanted.run_out_to_s_mm - wanted.full_to_s_mm;
+        // What counts as full depth has climbed a little already.
+        let begun = wanted.passes.radius_mm / (crest - root);
+        let last_below = |start: usize, share: f64| {
+            let level = root + share * (crest - root);
+            let grooves = self.thread.grooves.iter();
+            let deep = grooves.filter(|placed| placed.start == start && placed.groove.root <= level);
+            deep.max_by(|a, b| a.groove.middle.total_cmp(&b.groove.middle))
+        };
+        let steep = |start: usize| {
+            let full = last_below(start, begun)?;
+            CLIMB_LOOKS.into_iter().find_map(|share| {
+                let last = last_below(start, share)?;
+                let (way, drawn) = (last.groove.middle - full.groove.middle, (share - begun) * climb);
+                (way < CLIMB_SHARE * drawn).then_some((way, drawn, full))
+            })
+        };
+        let (way, drawn, full) = (0..self.thread.starts).find_map(steep)?;
+        let unit = wanted.unit;
+        let words = format!(
+            "the groove of start {} ends in a wall: it climbs within {} along the screw as far as the drawn run-out does \
+             in {}",
+            full.start + 1,
+            unit.show(way),
+            unit.show(drawn)
+        );
+        Some(
+            Finding::new(&code::RUN_OUT_OFF, words)
+                .values(way, drawn)
+                .spot(on_wood(full.groove.middle, full.angle, Some(full.groove.root)))
+                .help(
+                    "let every pass climb while it runs on along the thread: a cutter lifted in a full groove burns it, \
+                     and the screw breaks first where the groove ends in a wall",
+                ),
+        )
     }
 }
 

@@ -17,7 +17,7 @@ use super::place::{AXES, FIRST_SHIFT_PARAMETER, Place};
 use super::program::{Block, Program, Wrapper};
 use super::read::read;
 use super::rules;
-use super::{Control, Run};
+use super::{Control, Event, Run};
 use crate::finding::{Severity, program as code};
 use crate::setup::DwellUnit;
 use crate::source::Source;
@@ -100,6 +100,9 @@ impl Follower<'_> {
         let mut call = Call::gather(program, block, &mut self.parameters, &mut self.findings);
         let before = self.modes;
         self.modes.take(&call);
+        if before.spindle_rpm() != self.modes.spindle_rpm() {
+            self.note(Event::Spindle { rpm: self.modes.spindle_rpm() });
+        }
         self.dwell(&call);
         self.units(&call);
         self.compensation(&call);
@@ -125,6 +128,9 @@ impl Follower<'_> {
         if call.m(MGroup::ToolChange).is_some() {
             self.run.tool_changes.push(call.line);
         }
+        if call.m(MGroup::Stop) == Some(0) {
+            self.note(Event::Stop);
+        }
         self.modes.stop(&call);
         self.run.ended = matches!(call.m(MGroup::Stop), Some(2 | 30));
     }
@@ -147,6 +153,11 @@ impl Follower<'_> {
         }
     }
 
+    /// Notes what happens before the next motion.
+    fn note(&mut self, event: Event) {
+        self.run.events.push((self.run.motions.len(), event));
+    }
+
     fn lose(&mut self, line: usize) {
         self.run.lost_at_line.get_or_insert(line);
     }
@@ -160,7 +171,9 @@ impl Follower<'_> {
                 DwellUnit::Seconds => pause,
                 DwellUnit::Milliseconds => pause / MILLISECONDS_PER_SECOND,
             };
-            self.run.dwell_minutes += seconds / SECONDS_PER_MINUTE;
+            let minutes = seconds / SECONDS_PER_MINUTE;
+            self.run.dwell_minutes += minutes;
+            self.note(Event::Dwell { minutes });
         }
     }
 
