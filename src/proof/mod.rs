@@ -8,9 +8,12 @@ mod measured;
 mod motions;
 mod outside;
 mod passes;
-mod sign;
+mod reading;
 mod rows;
+mod run_up;
+mod sign;
 mod sizes;
+mod skyline;
 mod spindle;
 mod start;
 mod sure;
@@ -78,10 +81,9 @@ pub fn prove(program: &Arc<Source>, setup: &Setup, drawing: &Drawing, cells: Opt
         };
     }
     let reader = sizes::reader(setup, drawing, grid);
-    let seen_step = (grid.rows / sizes::ROWS_SEEN).max(1);
-    let carved: Carved<_> = stock::carve(&run.motions, setup, grid, |row| {
-        (row.index % seen_step == 0)
-            .then(|| reader.read(row, row.index % (seen_step * sizes::FORM_EVERY) == 0))
+    let carved: Carved<_> = stock::carve(&[], &run.motions, setup, grid, |row| {
+        let nth = sizes::nth_seen(row.index, grid)?;
+        Some(reader.read(row, nth % sizes::FORM_EVERY == 0))
     });
     let case = Case { program, setup, drawing, motions: &run.motions, carved: &carved };
     let mut measured = Measured::default();

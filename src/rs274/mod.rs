@@ -73,6 +73,23 @@ pub struct Said {
     pub axes: [bool; 3],
 }
 
+/// What happens between two motions.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Event {
+    /// The spindle is told to turn otherwise, rev/min; less than zero counter-clockwise, zero when it is stopped.
+    Spindle {
+        /// How fast.
+        rpm: f64,
+    },
+    /// G4.
+    Dwell {
+        /// How long.
+        minutes: f64,
+    },
+    /// M0: the operator lets the program go on.
+    Stop,
+}
+
 /// What a program does, as far as it could be followed.
 #[derive(Clone, Debug, Default)]
 pub struct Run {
@@ -92,6 +109,8 @@ pub struct Run {
     pub tool_changes: Vec<usize>,
     /// Minutes spent in dwells.
     pub dwell_minutes: f64,
+    /// What happens between motions, each with the index of the motion that comes next.
+    pub events: Vec<(usize, Event)>,
     /// An end word or the closing percent line was reached.
     pub ended: bool,
     /// Line at which positions stopped being trusted, if they did: motions after it are not listed.

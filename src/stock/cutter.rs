@@ -33,12 +33,22 @@ pub(crate) struct Meeting {
     pub(crate) beside: f64,
 }
 
+/// The tip that a cutter has. A straight one is as wide at its end as above it, whatever its tip is said to measure.
+pub(crate) fn tip_of(cutter: &Cutter) -> Tip {
+    let straight = cutter.included_angle_deg <= 0.0;
+    match cutter.tip {
+        Tip::Flat { .. } if straight => Tip::Flat { diameter_mm: cutter.cutting_diameter_mm },
+        Tip::Ball { .. } if straight => Tip::Ball { radius_mm: cutter.cutting_diameter_mm / 2.0 },
+        tip => tip,
+    }
+}
+
 impl Profile {
-    /// The cutting part of a V cutter.
+    /// The cutting part of a cutter.
     pub(crate) fn of(cutter: &Cutter) -> Self {
-        let half_angle = (cutter.included_angle_deg / 2.0).to_radians();
+        let half_angle = (cutter.included_angle_deg / 2.0).max(0.0).to_radians();
         let widest = cutter.cutting_diameter_mm / 2.0;
-        match cutter.tip {
+        match tip_of(cutter) {
             Tip::Flat { diameter_mm } => Profile::flat_tip(diameter_mm / 2.0, half_angle, widest),
             Tip::Ball { radius_mm } => Profile::ball_tip(radius_mm, half_angle, widest),
         }
@@ -65,6 +75,13 @@ impl Profile {
     /// Radius of the flat tip; zero under a ball.
     pub(crate) fn flat(&self) -> f64 {
         self.flat
+    }
+
+    /// Height above the tip at which the cutter has its greatest radius, and that radius.
+    pub(crate) fn rim(&self) -> (f64, f64) {
+        let joint = self.ball.map_or(0.0, |(_, joint)| joint);
+        let height = if self.slope > 0.0 { (self.widest - self.foot) / self.slope } else { joint };
+        (height.max(joint), self.widest)
     }
 
     /// Whether the tip is a ball.
