@@ -3,6 +3,7 @@
 
 mod args;
 mod cut;
+mod feeds;
 mod files;
 mod new;
 mod progress;
@@ -42,6 +43,7 @@ pub fn main() -> ExitCode {
         Verb::Size(size) => size::run(size, &teller),
         Verb::Cut(cut) => cut::run(cut, &teller),
         Verb::Prove(prove) => prove::run(prove, &teller),
+        Verb::Feeds(feeds) => feeds::run(feeds, &teller),
     };
     ExitCode::from(teller.outcome(outcome) as u8)
 }
