@@ -67,6 +67,7 @@ fn sheet(asked: &Job, screw: &Screw) -> (Job, Bounds, Sheet) {
     let even = feeds::even(&open, screw, &plan);
     let times = Times {
         minutes: minutes(&job, screw).unwrap_or_default(),
+        by_wood_minutes: minutes(&planned.job, screw).unwrap_or_default(),
         even_minutes: even.as_ref().and_then(|even| minutes(&even.job, screw)),
         even_passes: even.as_ref().map_or(0, |even| even.plan.passes.len()),
         even_feed_mm_per_min: even.as_ref().map_or(0.0, |even| even.job.cutting.feed_mm_per_min),

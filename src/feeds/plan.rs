@@ -11,6 +11,10 @@ use super::trip::{Kind, Trip};
 /// Rungs of the ladder besides the ones a last pass may begin at: steps of a few hundredths of a millimetre, finer than
 /// a shop sets Z.
 const RUNGS: u32 = 96;
+/// Share of a thread's depth that one pass may take; from nine tenths on the proof asks to think.
+const DEEPEST_SHARE: f64 = 0.85;
+/// A thread no deeper than this may be cut in one pass, mm (common practice, no source).
+const SHALLOW_MM: f64 = 2.0;
 /// Most passes that a plan may have.
 pub const MOST_PASSES: usize = 12;
 /// What a last light pass takes off each flank, mm, least and most; common practice, from memory.
@@ -25,6 +29,9 @@ const RPM_STEP: f64 = 500.0;
 const SLOWEST_RPM: f64 = 2000.0;
 /// Two plans whose times differ by less than this share are equally fast; the one farther from burning and tearing wins.
 const AS_FAST: f64 = 0.005;
+/// Share of a pass's time that is given for passes of even load, where one takes all the wood: where an axis sets the feed of
+/// all, time alone does not say how they share the wood.
+const EVEN_SHARE: f64 = 0.05;
 /// Shortfalls of feed smaller than this are rounding, as a logarithm.
 const NO_SHORTFALL: f64 = 1e-9;
 
@@ -128,6 +135,8 @@ pub struct Search<'a> {
     rungs_mm: Vec<f64>,
     /// What every step meets, by upper and lower rung.
     steps: Vec<Vec<Met>>,
+    /// Section of the whole groove.
+    section_mm2: f64,
 }
 
 impl<'a> Search<'a> {
@@ -135,7 +144,9 @@ impl<'a> Search<'a> {
     pub fn new(bounds: &'a Bounds, ask: &'a Ask) -> Self {
         let full = bounds.full_mm();
         let even = (0..=RUNGS).map(|i| full * f64::from(i) / f64::from(RUNGS));
-        let mut search = Search { bounds, ask, rungs_mm: Vec::new(), steps: Vec::new() };
+        let trip = |depth_mm: f64| Trip { kind: Kind::Depth, depth_mm, aside_mm: 0.0, feed_mm_per_min: 0.0 };
+        let section_mm2 = bounds.met(&trip(full), 0.0).whole.area_mm2;
+        let mut search = Search { bounds, ask, rungs_mm: Vec::new(), steps: Vec::new(), section_mm2 };
         let [from, to] = search.begins_light(LIGHT_MM[1]);
         let fine = (0..LIGHT_RUNGS)
             .map(|i| from + (to - from) * f64::from(i) / f64::from(LIGHT_RUNGS - 1))
@@ -143,7 +154,6 @@ impl<'a> Search<'a> {
         let mut rungs_mm: Vec<f64> = even.chain(fine).collect();
         rungs_mm.sort_by(f64::total_cmp);
         rungs_mm.dedup();
-        let trip = |depth_mm: f64| Trip { kind: Kind::Depth, depth_mm, aside_mm: 0.0, feed_mm_per_min: 0.0 };
         search.steps = rungs_mm
             .iter()
             .enumerate()
@@ -160,21 +170,28 @@ impl<'a> Search<'a> {
 
     /// The best plan over all spindle speeds that may be used. It ends with a pass as light as does not burn at one of them.
     pub fn best(&self) -> Plan {
-        let mut best: Option<Plan> = None;
-        for off_flank in HEAVIER_MM.map(Some).into_iter().chain([None]) {
-            let plan = self.best_of(off_flank);
-            if plan.passes.is_empty() {
-                continue;
-            }
-            if plan.keeps() {
-                return plan;
-            }
-            best = Some(best.map_or(plan.clone(), |best| Self::better(best, plan)));
-        }
-        best.unwrap_or_default()
+        Self::lightest(|off_flank_mm| self.best_of(off_flank_mm)).unwrap_or_default()
     }
 
-    fn best_of(&self, off_flank_mm: Option<f64>) -> Plan {
+    /// The best plan at a spindle speed with so many passes, ending with a pass as light as does not burn.
+    pub fn lightest_at(&self, rpm: f64, count: usize) -> Option<Plan> {
+        Self::lightest(|off_flank_mm| self.at(rpm, Some(count), off_flank_mm))
+    }
+
+    /// The first plan that keeps its limits when the last pass may take ever more; else the one that comes nearest.
+    fn lightest(of: impl Fn(Option<f64>) -> Option<Plan>) -> Option<Plan> {
+        let mut nearest: Option<Plan> = None;
+        for off_flank_mm in HEAVIER_MM.map(Some).into_iter().chain([None]) {
+            let Some(plan) = of(off_flank_mm) else { continue };
+            if plan.keeps() {
+                return Some(plan);
+            }
+            nearest = Some(nearest.map_or(plan.clone(), |nearest| Self::better(nearest, plan)));
+        }
+        nearest
+    }
+
+    fn best_of(&self, off_flank_mm: Option<f64>) -> Option<Plan> {
         let at = |rpm: f64| self.at(rpm, self.ask.count, off_flank_mm);
         let plans: Vec<Plan> = self.speeds().into_iter().filter_map(at).collect();
         let costs = plans.iter().map(Self::cost);
@@ -184,7 +201,7 @@ impl<'a> Search<'a> {
             cost.short <= fastest.short + NO_SHORTFALL && cost.minutes <= fastest.minutes * (1.0 + AS_FAST)
         };
         let tighter = |a: &&Plan, b: &&Plan| self.tightness(a).total_cmp(&self.tightness(b));
-        plans.iter().filter(as_good).min_by(tighter).cloned().unwrap_or_default()
+        plans.iter().filter(as_good).min_by(tighter).cloned()
     }
 
     /// The spindle speeds to try.
@@ -219,7 +236,12 @@ impl<'a> Search<'a> {
         let flanked = self.ask.flank_aside_mm > 0.0;
         let light = off_flank_mm.filter(|_| !flanked && count != Some(1)).map(|off| self.begins_light(off));
         let prices: Vec<Vec<Option<Cost>>> = (0..=last)
-            .map(|from| (from..=last).map(|to| self.step_price(rpm, from, to, light)).collect())
+            .map(|from| {
+                let allowed =
+                    |to: &usize| count == Some(1) || self.bears(self.rungs_mm[*to] - self.rungs_mm[from]);
+                let price = |to: usize| allowed(&to).then(|| self.step_price(rpm, from, to, light)).flatten();
+                (from..=last).map(price).collect()
+            })
             .collect();
         let most = count.unwrap_or(MOST_PASSES);
         // best[k][rung]: the cost of getting there in k passes, and the rung before.
@@ -250,6 +272,12 @@ impl<'a> Search<'a> {
         Some(depths_mm)
     }
 
+    /// Whether a step is not too much for one pass.
+    pub fn bears(&self, step_mm: f64) -> bool {
+        let full = self.bounds.full_mm();
+        full <= SHALLOW_MM || step_mm <= DEEPEST_SHARE * full + SAME_MM
+    }
+
     /// The price of a step of the ladder; `None` for a step that is not allowed.
     fn step_price(&self, rpm: f64, from: usize, to: usize, light: Option<[f64; 2]>) -> Option<Cost> {
         let (upper, lower) = (self.rungs_mm[from], self.rungs_mm[to]);
@@ -271,7 +299,9 @@ impl<'a> Search<'a> {
         let least = self.bounds.least_feed(depth_mm, met, rpm);
         let (feed, reason) = given.map_or((most, reason), |feed| (feed, Reason::Given));
         let pinch = (least / feed).max(given.map_or(0.0, |feed| feed / most));
-        let cost = Cost { short: pinch.ln().max(0.0), minutes: self.bounds.minutes(depth_mm, feed) };
+        let load = met.whole.area_mm2 / self.section_mm2;
+        let minutes = self.bounds.minutes(depth_mm, feed) * (1.0 + EVEN_SHARE * load * load);
+        let cost = Cost { short: pinch.ln().max(0.0), minutes };
         Priced { feed, reason, pinch, cost }
     }
 

@@ -203,7 +203,10 @@ pub fn even(job: &Job, screw: &Screw, plan: &Plan) -> Option<Even> {
         let steps = (1..=count).map(|k| end * k as f64 / count as f64);
         steps.chain(before_last.map(|_| full)).collect()
     };
-    let deep_enough = |count: &usize| before_last.unwrap_or(full) / *count as f64 >= ask.least_step_mm;
+    let deep_enough = |count: &usize| {
+        let step = before_last.unwrap_or(full) / *count as f64;
+        step >= ask.least_step_mm && search.bears(step)
+    };
     let best = (1..=MOST_PASSES)
         .filter(deep_enough)
         .flat_map(|count| search.speeds().into_iter().map(move |rpm| (count, rpm)))

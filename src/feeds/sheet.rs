@@ -4,7 +4,7 @@
 use serde::Serialize;
 
 use super::bounds::{Bounds, Loads, Reason};
-use super::plan::{Ask, LIGHT_MM, Search};
+use super::plan::{Ask, Search};
 use super::trip::{Kind, Trip};
 
 /// A feed past a limit by less than this share is on it.
@@ -110,7 +110,7 @@ pub fn table(bounds: &Bounds, ask: &Ask, rpm: f64) -> Table {
     shown.dedup();
     let passes: Vec<usize> = (1..=PASSES_SHOWN).collect();
     let cell = |rpm: f64, count: usize| {
-        let plan = search.at(rpm, Some(count), Some(LIGHT_MM[1]))?;
+        let plan = search.lightest_at(rpm, count)?;
         let burns = !plan.keeps();
         let slowest =
             plan.passes.iter().min_by(|a, b| a.trip.feed_mm_per_min.total_cmp(&b.trip.feed_mm_per_min));

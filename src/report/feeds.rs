@@ -15,6 +15,8 @@ use crate::units::LengthUnit;
 pub struct Times {
     /// As the job is cut.
     pub minutes: f64,
+    /// As the wood would have it cut.
+    pub by_wood_minutes: f64,
     /// With equal steps and one feed, under the same limits.
     pub even_minutes: Option<f64>,
     /// How many such steps down the middle.
@@ -240,6 +242,11 @@ fn verdict(row: &Row) -> String {
 
 fn times(job: &Job, sheet: &Sheet) -> String {
     let times = &sheet.times;
+    let by_wood = if times.by_wood_minutes == times.minutes {
+        "as the wood has it".to_owned()
+    } else {
+        format!("as it stands; as the wood would have it {:.1} min", times.by_wood_minutes)
+    };
     let even = times.even_minutes.map(|even| {
         let steps = if times.even_passes == 1 {
             "one step".to_owned()
@@ -253,7 +260,7 @@ fn times(job: &Job, sheet: &Sheet) -> String {
             times.even_rpm
         )
     });
-    format!("running time {:.1} min{}", times.minutes, even.unwrap_or_default())
+    format!("running time {:.1} min {by_wood}{}", times.minutes, even.unwrap_or_default())
 }
 
 fn grid(sheet: &Sheet) -> String {

@@ -99,7 +99,7 @@ fn chuck(job: &Job, screw: &Screw, frame: &Frame) -> Option<Finding> {
     let unit = job.unit;
     let face = frame.setup.blank.chuck_face_s_mm;
     let lowest = [
-        (frame.drawing.full_to_s_mm, screw.root_radius_mm),
+        (frame.drawing.full_to_s_mm + screw.flank_aside_mm, screw.root_radius_mm),
         (frame.last_s_mm(job.cutting.travel), frame.clear_r_mm),
     ];
     let needed = lowest

@@ -131,7 +131,9 @@ impl Planner<'_> {
 
     /// The moves of one pass.
     fn pass(&mut self, index: usize, pass: &Pass, first: Place, last: bool) {
-        let (frame, full_to) = (self.frame, self.frame.drawing.full_to_s_mm);
+        let frame = self.frame;
+        // A pass beside the middle begins to climb beside it too, so that the groove is as wide up to its end.
+        let full_to = frame.drawing.full_to_s_mm + pass.aside_mm;
         let run_out_to = frame.drawing.run_out_to_s_mm;
         let depth_r = self.screw.crest_radius_mm - pass.depth_mm;
         self.feed_mm_per_min = pass.feed_mm_per_min;
