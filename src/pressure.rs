@@ -99,8 +99,6 @@ pub struct Engagement {
     pub over_radius_mm: f64,
     /// Height of the section's middle above the tip.
     pub height_mm: f64,
-    /// Greatest radius of the cutter that meets wood.
-    pub radius_mm: f64,
 }
 
 impl Engagement {
@@ -185,8 +183,8 @@ pub fn least_chip_mm(density_kg_m3: Option<f64>, edge: Edge) -> f64 {
 /// Cutter diameters between which the greatest feed per edge rises, and its values there; from memory.
 const TEARS: [(f64, f64); 2] = [(6.0, 0.15), (16.0, 0.30)];
 
-/// Greatest feed per edge that does not tear, mm, for the diameter of the cutter where it leaves the wood. Trade
-/// practice, from memory.
+/// Greatest feed per edge that does not tear, mm, for the diameter of a cutter; of a V cutter where it leaves the wood at full
+/// depth. Trade practice, from memory.
 pub fn most_feed_per_edge_mm(diameter_mm: f64) -> f64 {
     let [(thin, least), (thick, most)] = TEARS;
     let share = ((diameter_mm - thin) / (thick - thin)).clamp(0.0, 1.0);
@@ -204,7 +202,6 @@ mod tests {
             contact_mm2: std::f64::consts::PI * radius * deep,
             over_radius_mm: 2.0 * deep,
             height_mm: deep / 2.0,
-            radius_mm: radius,
         }
     }
 

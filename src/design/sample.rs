@@ -23,7 +23,7 @@ pub(crate) fn job() -> Job {
             lead_mm: 20.0,
             hand: Hand::Right,
             depth: DepthAsked::Depth { depth_mm: 7.0 },
-            root_flat_mm: None,
+            root_width_mm: None,
             thread_length_mm: 300.0,
             plain_nose_mm: 20.0,
             plain_head_mm: 40.0,

@@ -108,6 +108,7 @@ pub struct Bounds {
     crest_radius_mm: f64,
     depth_mm: f64,
     lead_mm: f64,
+    crest_width_mm: f64,
     shape: Shape,
     blank: Option<Bar>,
     /// Place on the blank, from the chuck, at which a pass bends it most.
@@ -140,6 +141,7 @@ impl Bounds {
             crest_radius_mm: screw.crest_radius_mm,
             depth_mm: screw.depth_mm,
             lead_mm,
+            crest_width_mm: screw.crest_width_mm,
             shape: screw.shape(),
             blank,
             weakest_mm,
@@ -196,9 +198,9 @@ impl Bounds {
             root_chip_mm: met.root_share * strain.feed_per_edge_mm,
             crest_chip_mm: met.crest_share * strain.feed_per_edge_mm,
             least_chip_mm: self.least_chip_mm(),
-            most_feed_per_edge_mm: pressure::most_feed_per_edge_mm(2.0 * met.whole.radius_mm),
+            most_feed_per_edge_mm: pressure::most_feed_per_edge_mm(self.crest_width_mm),
             tip_m_s: pressure::edge_speed_m_s(self.shape.radius_at(0.0), rpm),
-            crest_m_s: pressure::edge_speed_m_s(met.whole.radius_mm, rpm),
+            crest_m_s: pressure::edge_speed_m_s(met.crest_radius_mm, rpm),
             torque_nm: torque_nmm.map(|torque| torque / 1000.0),
             bend_mm: bar.map(|(bar, push)| bar.bend_mm(push.side_n, self.weakest_mm)),
             twist_deg: self.blank.zip(torque_nmm).map(|(bar, torque)| {

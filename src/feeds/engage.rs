@@ -16,6 +16,8 @@ pub struct Met {
     pub root_share: f64,
     /// And where it is highest.
     pub crest_share: f64,
+    /// Radius of the cutter there.
+    pub crest_radius_mm: f64,
 }
 
 /// A pass down the middle of its own groove, from one depth to a deeper one: below the former tip a slot, above it a
@@ -55,7 +57,7 @@ fn sum(shape: Shape, depth_mm: f64, open: impl Fn(f64, f64) -> [f64; 2]) -> Met 
         all.area_mm2 += width * thick;
         all.contact_mm2 += contact * thick;
         all.over_radius_mm += width / radius * thick;
-        all.radius_mm = radius;
+        met.crest_radius_mm = radius;
         moment += width * thick * height;
         met.crest_share = width / contact;
         if met.root_share == 0.0 {

@@ -63,7 +63,11 @@ pub struct Planned {
     pub trip: Trip,
     /// What keeps it from running faster.
     pub reason: Reason,
-    /// Feed below which its chips burn, over the greatest feed within the limits: above 1 no feed is right.
+    /// Feed below which its chips burn.
+    pub least_mm_per_min: f64,
+    /// Greatest feed within the limits.
+    pub most_mm_per_min: f64,
+    /// How far the feed is out of that range: above 1 it burns, or is past a limit.
     pub pinch: f64,
 }
 
@@ -124,6 +128,8 @@ impl Cost {
 struct Priced {
     feed: f64,
     reason: Reason,
+    least: f64,
+    most: f64,
     pinch: f64,
     cost: Cost,
 }
@@ -302,7 +308,7 @@ impl<'a> Search<'a> {
         let load = met.whole.area_mm2 / self.section_mm2;
         let minutes = self.bounds.minutes(depth_mm, feed) * (1.0 + EVEN_SHARE * load * load);
         let cost = Cost { short: pinch.ln().max(0.0), minutes };
-        Priced { feed, reason, pinch, cost }
+        Priced { feed, reason, least, most, pinch, cost }
     }
 
     /// Depths, the deepest last, at which a last pass may begin that takes so much off each flank at most.
@@ -338,7 +344,13 @@ impl<'a> Search<'a> {
             let feed_mm_per_min = if given.is_some() { priced.feed } else { self.stepped(priced.feed) };
             minutes += self.bounds.minutes(trip.depth_mm, feed_mm_per_min);
             let trip = Trip { feed_mm_per_min, ..trip };
-            passes.push(Planned { trip, reason: priced.reason, pinch: priced.pinch });
+            passes.push(Planned {
+                trip,
+                reason: priced.reason,
+                least_mm_per_min: priced.least,
+                most_mm_per_min: priced.most,
+                pinch: priced.pinch,
+            });
         };
         for (index, &depth_mm) in depths_mm.iter().enumerate() {
             let ends = index + 1 == depths_mm.len();

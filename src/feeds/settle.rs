@@ -8,6 +8,7 @@ use super::trip::{Kind, Trip};
 use crate::design::Screw;
 use crate::finding::{Finding, design as code};
 use crate::job::{Given, Job, Passes};
+use crate::setup::Edge;
 use crate::units::LengthUnit;
 
 /// Steps in which a plan sets feeds: round numbers of the job's unit, mm/min.
@@ -62,7 +63,7 @@ pub fn ask(job: &Job, screw: &Screw, given: &Given) -> Ask {
         rpm: given.rpm,
         feed_mm_per_min: given.feed_mm_per_min,
         flank_feed_mm_per_min: given.flank_feed_mm_per_min,
-        count: given.count.map(|count| (count as usize).min(MOST_PASSES)),
+        count: given.count.map(|count| count as usize),
         depths_mm: given.depths_mm.clone(),
         least_step_mm: job.cutting.least_step_mm,
         flank_aside_mm: screw.flank_aside_mm,
@@ -96,54 +97,57 @@ fn pinched(job: &Job, plan: &Plan) -> Option<Finding> {
         return None;
     }
     let tight = plan.tightest()?;
-    let feed = tight.trip.feed_mm_per_min;
-    let needed = tight.pinch * feed;
-    let unit = job.unit;
+    let (feed, needed) = (tight.trip.feed_mm_per_min, tight.least_mm_per_min);
+    let speed = |mm_per_min: f64| job.unit.show_speed(mm_per_min);
     let pass = pass_words(plan, tight);
-    let (message, key) = if tight.reason == Reason::Given {
-        (
-            format!(
-                "{pass} at {} lies outside what wood, cutter and machine let it do",
-                unit.show_speed(feed)
-            ),
-            "cutting.feed",
-        )
+    let message = if tight.reason == Reason::Given {
+        let why = if needed > feed {
+            format!("below {} its chips burn", speed(needed))
+        } else {
+            format!("wood, cutter and machine bear {}", speed(tight.most_mm_per_min))
+        };
+        format!("{pass} is given a feed of {}: {why}", speed(feed))
     } else {
-        (
-            format!(
-                "{pass} needs {} at {:.0} rev/min so that its chips do not burn, and gets {}: {}",
-                unit.show_speed(needed),
-                plan.rpm,
-                unit.show_speed(feed),
-                tight.reason.words()
-            ),
-            match tight.reason {
-                Reason::A => "machine.a.top_speed",
-                Reason::X => "machine.x.top_speed",
-                Reason::Power => "machine.spindle.power",
-                Reason::Torque => "machine.a.holding_torque",
-                _ => "cutting.plan",
-            },
+        let (rpm, reason) = (plan.rpm, tight.reason.words());
+        format!(
+            "{pass} needs {} at {rpm:.0} rev/min so that its chips do not burn, and gets {}: {reason}",
+            speed(needed),
+            speed(feed)
         )
     };
-    let help = match tight.reason {
+    let key = match tight.reason {
+        Reason::Given => "cutting.feed",
+        Reason::A => "machine.a.top_speed",
+        Reason::X => "machine.x.top_speed",
+        Reason::Power => "machine.spindle.power",
+        Reason::Torque => "machine.a.holding_torque",
+        _ => "cutting.plan",
+    };
+    Some(
+        Finding::new(&code::PLAN_PINCHED, message)
+            .at_some(job.marks.get(key).or_else(|| job.marks.get("cutting.plan")))
+            .help(way_out(job, plan, tight.reason))
+            .values(feed, needed),
+    )
+}
+
+/// What would make a pinched pass cut.
+fn way_out(job: &Job, plan: &Plan, reason: Reason) -> String {
+    match reason {
         Reason::Given => {
-            "leave the feed to the wood, or see `threadwright feeds` for what it may be".to_owned()
+            "leave the feed to the wood, or see `threadwright feeds` for what it may be (trade practice, from memory)".to_owned()
         }
+        _ if job.cutter.edge != Edge::Sharp => format!(
+            "sharpen the cutter: a {} edge wants thicker chips than a sharp one, and pushes harder (from memory)",
+            job.cutter.edge.name()
+        ),
         Reason::A | Reason::X => format!(
             "a spindle that turns slower than {:.0} rev/min, or a cutter with fewer edges, makes thicker chips at the \
              same feed",
             plan.rpm
         ),
-        _ => "a sharper edge, more and shallower passes or a stiffer set-up; see `threadwright feeds`"
-            .to_owned(),
-    };
-    Some(
-        Finding::new(&code::PLAN_PINCHED, message)
-            .at_some(job.marks.get(key).or_else(|| job.marks.get("cutting.plan")))
-            .help(help)
-            .values(feed, needed),
-    )
+        _ => "more and shallower passes, or a stiffer set-up; see `threadwright feeds`".to_owned(),
+    }
 }
 
 /// `pass 2`, or the flank pass by its side.
@@ -163,7 +167,7 @@ fn heavy_last(job: &Job, screw: &Screw, plan: &Plan) -> Option<Finding> {
     let Passes::ByWood(given) = &job.cutting.passes else { return None };
     let free = given.depths_mm.is_none() && given.count != Some(1) && screw.flank_aside_mm <= 0.0;
     let heavy = plan.last_off_flank_mm.is_none_or(|off| off > LIGHT_MM[1] + SAME_MM);
-    (free && heavy).then(|| {
+    (free && heavy && plan.keeps()).then(|| {
         let light = job.unit.show(LIGHT_MM[1]);
         let message = match plan.last_off_flank_mm {
             Some(off) => format!("the last pass takes {} off each flank: {light} would burn", job.unit.show(off)),

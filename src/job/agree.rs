@@ -27,7 +27,7 @@ const DEG_PER_TURN: f64 = 360.0;
 /// Compares everything with everything. `blank_length_mm` is the length the job gives its blank, if it does.
 pub(super) fn check(job: &Job, blank_length_mm: Option<f64>, desk: &mut Desk) {
     angle(job, desk);
-    root_flat(job, desk);
+    root_width(job, desk);
     groove_has_room(job, desk);
     blank_section(job, desk);
     blank_length(job, blank_length_mm, desk);
@@ -56,8 +56,8 @@ const WIDEST_ROOT: f64 = 3.0;
 
 /// A root flat wider than the tip is cut by a pass on each flank; that needs a tip which leaves a flat, and nothing else
 /// to be done to both flanks at once.
-fn root_flat(job: &Job, desk: &mut Desk) {
-    let Some(flat_mm) = job.screw.root_flat_mm else { return };
+fn root_width(job: &Job, desk: &mut Desk) {
+    let Some(flat_mm) = job.screw.root_width_mm else { return };
     let unit = job.unit;
     let flat = say(unit, flat_mm);
     let tip_mm = match job.cutter.tip {
@@ -65,10 +65,10 @@ fn root_flat(job: &Job, desk: &mut Desk) {
         Tip::Ball { .. } => {
             desk.complain(
                 &codes::DISAGREE,
-                "screw.root_flat",
+                "screw.root_width",
                 format!("a ball leaves no flat of {flat} in the root"),
                 Some(("cutter.tip", "the cutter's tip is a ball".to_owned())),
-                "leave root_flat out, or take a cutter with a flat tip",
+                "leave root_width out, or take a cutter with a flat tip",
             );
             return;
         }
@@ -78,16 +78,16 @@ fn root_flat(job: &Job, desk: &mut Desk) {
     if flat_mm < tip_mm - AGREE_MM {
         desk.complain(
             &codes::DISAGREE,
-            "screw.root_flat",
+            "screw.root_width",
             format!("the root is to be {flat} wide, and the tip that cuts it is {tip} wide"),
             also,
-            format!("leave root_flat out, or take a cutter with a tip of at most {flat}"),
+            format!("leave root_width out, or take a cutter with a tip of at most {flat}"),
         );
     } else if flat_mm > WIDEST_ROOT * tip_mm + AGREE_MM {
         let needed = say(unit, flat_mm / WIDEST_ROOT);
         desk.complain(
             &codes::DISAGREE,
-            "screw.root_flat",
+            "screw.root_width",
             format!("a tip of {tip} leaves a ridge in a root {flat} wide"),
             also,
             format!("three tips side by side must fill the root: take a tip of at least {needed}, or a narrower root"),
@@ -98,10 +98,10 @@ fn root_flat(job: &Job, desk: &mut Desk) {
             "cutting.spring_pass",
             format!("a spring pass touches neither flank of a root {flat} wide"),
             Some((
-                "screw.root_flat",
+                "screw.root_width",
                 format!("wider than the tip of {tip}, so each flank has a pass of its own"),
             )),
-            "take spring_pass out, or root_flat",
+            "take spring_pass out, or root_width",
         );
     }
 }
@@ -113,22 +113,33 @@ fn groove_has_room(job: &Job, desk: &mut Desk) {
     else {
         return;
     };
-    let root_mm = job.screw.root_flat_mm.unwrap_or(0.0).max(diameter_mm);
+    let asked_mm = job.screw.root_width_mm.filter(|&asked| asked > diameter_mm);
+    let root_mm = asked_mm.unwrap_or(diameter_mm);
     let room = job.screw.pitch_mm - flat_mm - root_mm;
     if room <= 0.0 && flat_mm < job.screw.pitch_mm {
         let unit = job.unit;
+        let (what, key, words, help) = if asked_mm.is_some() {
+            (
+                "root",
+                "screw.root_width",
+                "the root is as wide as the groove",
+                "make the flat smaller, or the root",
+            )
+        } else {
+            let help = "make the flat smaller, or take a cutter with a smaller tip";
+            ("tip", "cutter.tip_diameter", "the tip is as wide as the groove", help)
+        };
         desk.complain(
             &codes::DISAGREE,
             "screw.crest_flat",
             format!(
-                "a crest flat of {} and a {} of {} leave no flanks in a pitch of {}",
+                "a crest flat of {} and a {what} of {} leave no flanks in a pitch of {}",
                 say(unit, flat_mm),
-                if root_mm > diameter_mm { "root flat" } else { "tip" },
                 say(unit, root_mm),
                 say(unit, job.screw.pitch_mm)
             ),
-            Some(("cutter.tip_diameter", "the tip is as wide as the groove".to_owned())),
-            "make the flat smaller, or take a cutter with a smaller tip",
+            Some((key, words.to_owned())),
+            help,
         );
     }
 }

@@ -25,7 +25,7 @@ pub(super) const REQUIRED: &[Required] = &[
     ("blank.waste_head", "waste_head = 40", "waste_head = 1.5"),
 ];
 /// What a cut needs when the wood does not decide it.
-const SPEEDS: &[Required] =
+pub(super) const SPEEDS: &[Required] =
     &[("cutting.rpm", "rpm = 16000", "rpm = 16000"), ("cutting.feed", "feed = 900", "feed = 35")];
 const PASSES: Required =
     ("cutting.passes", "passes = 4 (or plan = \"by-wood\")", "passes = 4 (or plan = \"by-wood\")");

@@ -47,7 +47,7 @@ tables! {
         included_angle: Plain,
         crest_flat: Amount,
         depth: Amount,
-        root_flat: Amount,
+        root_width: Amount,
         thread_length: Amount,
         plain_nose: Amount,
         plain_head: Amount,

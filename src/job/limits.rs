@@ -169,7 +169,7 @@ rows! {
     "screw.depth" Length
         0.3 "a shallower thread does not hold",
         60.0 "no router cutter reaches deeper";
-    "screw.root_flat" Length
+    "screw.root_width" Length
         0.0 "it is the width of the root, along the axis",
         50.0 "the flat is a part of the pitch";
     "screw.thread_length" Length

@@ -188,10 +188,8 @@ fn rotary(file: &MachineFile, desk: &mut Desk) -> Option<Rotary> {
         Some(written) => Some(desk.number("machine.a.limit", Some(written), LengthUnit::Mm)?),
         None => None,
     };
-    let holding_nm = match table.holding_torque {
-        Some(written) => Some(desk.number("machine.a.holding_torque", Some(written), LengthUnit::Mm)?),
-        None => None,
-    };
+    // Wrong, it was reported and stops the job; missing, it is not known.
+    let holding_nm = desk.number("machine.a.holding_torque", table.holding_torque, LengthUnit::Mm);
     Some(Rotary {
         top_deg_per_min: top? * DEG_PER_REV,
         accel_deg_per_s2: accel? * DEG_PER_REV,
@@ -205,6 +203,8 @@ fn spindle(file: &MachineFile, desk: &mut Desk) -> Option<Spindle> {
     let table = file.spindle.as_ref()?;
     let least = desk.number("machine.spindle.least", table.least, LengthUnit::Mm);
     let top = desk.number("machine.spindle.top", table.top, LengthUnit::Mm);
+    // A power that is wrong was reported and stops the job; one that is missing is not known.
+    let power_w = desk.number("machine.spindle.power", table.power, LengthUnit::Mm);
     let mut start = desk.number("machine.spindle.start_seconds", table.start_seconds, LengthUnit::Mm);
     match table.control? {
         SpindleControl::Program => {
@@ -215,10 +215,6 @@ fn spindle(file: &MachineFile, desk: &mut Desk) -> Option<Spindle> {
         SpindleControl::Hand if table.start_seconds.is_none() => start = Some(0.0),
         SpindleControl::Hand => {}
     }
-    let power_w = match table.power {
-        Some(written) => Some(desk.number("machine.spindle.power", Some(written), LengthUnit::Mm)?),
-        None => None,
-    };
     let (least_rpm, top_rpm) = (least?, top?);
     if least_rpm > top_rpm {
         desk.complain(

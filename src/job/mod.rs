@@ -65,10 +65,10 @@ pub struct Job {
 }
 
 impl Job {
-    /// How far to either side of the groove's middle its flank passes run: half of what the root flat is wider than the
+    /// How far to either side of the groove's middle its flank passes run: half of what the root is wider than the
     /// tip that cuts it; zero when there are none.
     pub fn flank_aside_mm(&self) -> f64 {
-        match (self.screw.root_flat_mm, self.cutter.tip) {
+        match (self.screw.root_width_mm, self.cutter.tip) {
             (Some(flat_mm), Tip::Flat { diameter_mm }) if flat_mm > diameter_mm + desk::AGREE_MM => {
                 (flat_mm - diameter_mm) / 2.0
             }
@@ -105,7 +105,7 @@ pub struct ScrewAsked {
     /// What fixes the depth.
     pub depth: DepthAsked,
     /// Flat of the root, along the axis, if it is to be wider than the cutter's tip: a pass on each flank widens it.
-    pub root_flat_mm: Option<f64>,
+    pub root_width_mm: Option<f64>,
     /// Full thread, measured along the axis.
     pub thread_length_mm: f64,
     /// From the nose face to the first full thread; to be turned down below the root, so the cutter runs over it.

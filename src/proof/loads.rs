@@ -5,7 +5,7 @@ use std::f64::consts::TAU;
 
 use serde::Serialize;
 
-use crate::pressure::{self, Engagement, Running, Strain};
+use crate::pressure::{self, Engagement, Running, Strain, most_feed_per_edge_mm};
 use crate::rs274::{Kind, Motion};
 use crate::setup::SpindleControl;
 use crate::stiffness::{self, BEND_OVER_SHEAR};
@@ -34,7 +34,7 @@ pub struct Load {
     pub feed_per_edge_mm: Option<f64>,
     /// Mean thickness of the chips.
     pub chip_mm: Option<f64>,
-    /// Greatest feed per edge that does not tear, for the width of cutter that meets wood; from memory.
+    /// Greatest feed per edge that does not tear, for the width of the groove at the crest; from memory.
     pub most_feed_per_edge_mm: Option<f64>,
     /// Force that may push blank or cutter aside.
     pub side_force_n: Option<f64>,
@@ -51,6 +51,9 @@ pub struct Load {
     /// The index of the motion.
     #[serde(skip)]
     pub(super) motion: usize,
+    /// Whether it meets about as much wood as the cut it is part of ever does; else it begins or ends that cut.
+    #[serde(skip)]
+    pub(super) full: bool,
 }
 
 /// Loads of all feed motions that cut, in the order of the program.
@@ -85,24 +88,32 @@ pub(super) fn of(case: &Case<'_>) -> Vec<Load> {
                 twist_deg: None,
                 cutter_bend_mm: None,
                 motion: index,
+                full: false,
             };
             match (engaged[index], minutes) {
-                (Some(met), Some(minutes)) if edges > 0.0 => strained(case, motion, &met, minutes, load),
+                (Some((met, full)), Some(minutes)) if edges > 0.0 => {
+                    Load { full, ..strained(case, motion, &met, minutes, load) }
+                }
                 _ => load,
             }
         })
         .collect()
 }
 
-/// What each motion meets. Motions too short to pass a watched row meet what the course does that they are part of.
-fn engaged(case: &Case<'_>) -> Vec<Option<Engagement>> {
+/// Share of the most wood a course meets from which a motion of it is more than its beginning or end.
+const FULL_SHARE: f64 = 0.5;
+
+/// What each motion meets, and whether that is about the most that the course meets which it is part of. Motions too short
+/// to pass a watched row meet that most.
+fn engaged(case: &Case<'_>) -> Vec<Option<(Engagement, bool)>> {
     let cuts = &case.carved.cuts;
-    let mut all: Vec<Option<Engagement>> = cuts.iter().map(|cut| cut.engaged).collect();
+    let mut all = vec![None; cuts.len()];
     for course in courses(case.motions, case.setup) {
         let met = course.motions().filter_map(|motion| cuts[motion].engaged);
-        let largest = met.max_by(|a, b| a.area_mm2.total_cmp(&b.area_mm2));
+        let Some(largest) = met.max_by(|a, b| a.area_mm2.total_cmp(&b.area_mm2)) else { continue };
         for motion in course.motions() {
-            all[motion] = all[motion].or(largest);
+            let met = cuts[motion].engaged.unwrap_or(largest);
+            all[motion] = Some((met, met.area_mm2 >= FULL_SHARE * largest.area_mm2));
         }
     }
     all
@@ -130,7 +141,11 @@ fn strained(case: &Case<'_>, motion: &Motion, met: &Engagement, minutes: f64, lo
     let cutter = stiffness::cutter(setup);
     Load {
         chip_mm: Some(chip_mm),
-        most_feed_per_edge_mm: Some(pressure::most_feed_per_edge_mm(2.0 * met.radius_mm)),
+        most_feed_per_edge_mm: case
+            .drawing
+            .section
+            .last()
+            .map(|crest| most_feed_per_edge_mm(2.0 * crest.half_width_mm)),
         side_force_n: push.map(|push| push.side_n),
         power_w: push.map(|push| push.power_w),
         torque_nm: torque_nmm.map(|torque| torque / 1000.0),

@@ -51,7 +51,7 @@ fn fine(unit: LengthUnit, mm: f64) -> String {
 static KINDS: &[Kind] = &[
     Kind {
         code: &code::CHIP_THIN,
-        towards: |load, setup| Some(least_chip(setup) / load.chip_mm?),
+        towards: |load, setup| Some(least_chip(setup) / load.chip_mm.filter(|_| load.full)?),
         values: |load, setup| Some((load.chip_mm?, least_chip(setup))),
         message: |load, setup, unit| {
             format!(
@@ -147,7 +147,8 @@ fn band(value: Option<f64>, decimals: usize) -> String {
 pub(super) fn check(case: &Case<'_>, loads: &[Load], measured: &mut Measured) -> Vec<Finding> {
     let worth: Vec<&Load> = loads.iter().filter(|load| load.removed_mm3 > WORTH_MM3).collect();
     let greatest = |of: fn(&Load) -> Option<f64>| worth.iter().filter_map(|load| of(load)).reduce(f64::max);
-    measured.chip_min_mm = worth.iter().filter_map(|load| load.chip_mm).reduce(f64::min);
+    let full = worth.iter().filter(|load| load.full);
+    measured.chip_min_mm = full.filter_map(|load| load.chip_mm).reduce(f64::min);
     measured.chip_max_mm = greatest(|load| load.chip_mm);
     measured.side_force_max_n = greatest(|load| load.side_force_n);
     measured.power_max_w = greatest(|load| load.power_w);

@@ -50,7 +50,7 @@ pub struct Sizes {
     /// How far beside the middle of the groove a pass on either flank follows, if there are such.
     pub flank_aside_mm: Option<f64>,
     /// Flat of the root, along the axis.
-    pub root_flat_mm: f64,
+    pub root_width_mm: f64,
     /// Length of the finished screw, nose face to head end.
     pub screw_length_mm: f64,
     /// Length of the blank, waste included.
@@ -89,7 +89,7 @@ impl Sizes {
             pass_feeds_mm_per_min: down.iter().map(|trip| trip.feed_mm_per_min).collect(),
             spring_pass: trips.iter().any(|trip| trip.kind == Kind::Spring),
             flank_aside_mm: flank.map(|trip| trip.aside_mm.abs()),
-            root_flat_mm: 2.0 * screw.section.first().map_or(0.0, |point| point.half_width_mm),
+            root_width_mm: 2.0 * screw.section.first().map_or(0.0, |point| point.half_width_mm),
             screw_length_mm: blank.to_s_mm - job.blank.waste_head_mm,
             blank_length_mm: blank.to_s_mm - blank.from_s_mm,
             a_rate_rpm,
@@ -109,7 +109,7 @@ pub fn text(job: &Job, setup: &Setup, sizes: &Sizes) -> String {
     add("root diameter", show(sizes.root_diameter_mm), &core);
     add("depth", show(sizes.depth_mm), "");
     if sizes.flank_aside_mm.is_some() {
-        add("root flat", show(sizes.root_flat_mm), "wider than the tip");
+        add("root flat", show(sizes.root_width_mm), "wider than the tip");
     }
     add("pitch", show(sizes.pitch_mm), "crest to crest");
     add("starts", sizes.starts.to_string(), &format!("{}-hand", sizes.hand));

@@ -61,7 +61,6 @@ impl Watch {
             met.area_mm2 += width * (high - low);
             met.contact_mm2 += width * profile.contact(aside, low, high);
             met.over_radius_mm += width * profile.over_radius(aside, low, high);
-            met.radius_mm = met.radius_mm.max(profile.radius_at(high));
             moment += width * (high - low) * f64::midpoint(low, high);
         }
         (met.area_mm2 > 0.0).then(|| Engagement { height_mm: moment / met.area_mm2, ..met })
