@@ -3,6 +3,7 @@
 
 mod args;
 mod cut;
+mod feeds;
 mod files;
 mod fit;
 mod new;
@@ -51,6 +52,7 @@ pub fn main() -> ExitCode {
         Verb::Prove(prove) => prove::run(prove, &teller),
         Verb::Fit(fit) => fit::run(fit, &teller),
         Verb::Woods(woods) => woods::run(woods, &teller),
+        Verb::Feeds(feeds) => feeds::run(feeds, &teller),
     };
     ExitCode::from(teller.outcome(outcome) as u8)
 }

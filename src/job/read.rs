@@ -73,6 +73,9 @@ fn check(source: &Arc<Source>, load: &mut Load, desk: &mut Desk) -> Option<Job> 
     desk.require(REQUIRED, unit.unwrap_or_default());
     desk.require(screw::REQUIRED, unit.unwrap_or_default());
     desk.require(cutting::REQUIRED, unit.unwrap_or_default());
+    if desk.marks.get("cutting").is_none() {
+        desk.require(cutting::SPEEDS, unit.unwrap_or_default());
+    }
     // Without a unit no length of the job can be judged.
     let unit = unit?;
     let cut = file.cutting.unwrap_or_default();

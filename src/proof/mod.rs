@@ -16,6 +16,7 @@ mod sizes;
 mod skyline;
 mod spindle;
 mod start;
+mod strain;
 mod sure;
 mod thread;
 mod verdict;
@@ -95,8 +96,9 @@ pub fn prove(program: &Arc<Source>, setup: &Setup, drawing: &Drawing, cells: Opt
         findings.extend(passes::explain(&case));
     }
     findings.extend(symptoms);
-    verdict::settle(&mut findings, run.lost_at_line);
     let loads = loads::of(&case);
+    findings.extend(strain::check(&case, &loads, &mut measured));
+    verdict::settle(&mut findings, run.lost_at_line);
     Proof { findings, measured, uncertainty, loads, motions: run.motions.len(), grid }
 }
 
