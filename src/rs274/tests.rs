@@ -201,9 +201,9 @@ fn plain_lines() -> impl Strategy<Value = String> {
     (code, words, proptest::collection::vec(number, 7), "( |  |\t)?", "( ?\\([a-z ]{0,9}\\))?").prop_map(
         |(code, letters, numbers, gap, comment)| {
             let words = letters.iter().zip(&numbers);
-            let words: String =
+            let words: Vec<String> =
                 words.map(|(letter, number)| format!("{gap}{}{number}", char::from(*letter))).collect();
-            format!("{code}{words}{comment}\n")
+            format!("{code}{}{comment}\n", words.concat())
         },
     )
 }
