@@ -2,6 +2,23 @@
 //!
 //! [`read()`] turns text into blocks, [`execute()`] turns blocks into [`Motion`]s. Neither stops at the first fault:
 //! each returns what it could read and every finding. Nothing here knows of wood, threads, or how programs are made.
+//!
+//! # Where the standard is silent
+//!
+//! What was chosen, each told again where it is done:
+//! - A program starts under G80 G90 G94 G17, without feed, spindle stopped, no shift of origins; unit and place come from
+//!   the machine (partly from memory).
+//! - `ROUND` takes a half away from zero, `MOD` is never negative (from memory).
+//! - What F holds after G93 is not known: it has to be given again. A feed up to 1e-6 is none.
+//! - A parameter that the program did not set is not known, nor what G28, G30, G53, G55 to G59.3, G43 H and G41 D keep in
+//!   the machine: positions are given up from there on, and everything else is still checked.
+//! - T, H and D go up to 999 (common practice, no source).
+//! - An arc whose end lies within 1e-12 of a turn of its start is a full circle (from memory).
+//! - B and C words are refused: the report lets a control without these axes refuse or pass over them.
+//! - Letters beyond ASCII may stand in comments: they can be printed. Control characters may not.
+//! - A missing closing percent line after an end word needs thought and stops nothing: no control reads so far.
+//! - M1 is passed over: whether its switch is on makes no difference to what is cut.
+//! - A habit outside the standard that the machine file allows is noted once, at its first line.
 
 mod number;
 mod squeeze;
