@@ -22,6 +22,7 @@ pub mod drawing;
 pub mod job;
 pub mod design;
 pub mod feeds;
+pub mod gears;
 pub mod toolpath;
 pub mod post;
 

@@ -77,6 +77,14 @@ pub(crate) enum Verb {
     ///
     /// Example: threadwright prove samples/nipping-press.toml nipping-press.nc
     Prove(Prove),
+    /// Find change gears that cut the screw on a hand jig
+    ///
+    /// Looks through the box of gears that the job's jig names: exact trains if there are any, else the nearest, how to
+    /// get from start to start, and which new gear would help most. With --sheet it writes the set-up sheet of a train,
+    /// read back and proved against the drawing. A job for the jig alone needs no machine.
+    ///
+    /// Example: threadwright gears samples/nipping-press.toml
+    Gears(Gears),
 }
 
 /// `new`
@@ -136,6 +144,25 @@ pub(crate) struct Prove {
     pub(crate) program: PathBuf,
     #[command(flatten)]
     pub(crate) fineness: Fineness,
+}
+
+/// `gears`
+#[derive(Debug, Args)]
+pub(crate) struct Gears {
+    /// Job file
+    pub(crate) job: PathBuf,
+    /// List every train, not only the best of each kind
+    #[arg(long)]
+    pub(crate) all: bool,
+    /// Write the set-up sheet of a train, or - for standard output
+    #[arg(long, value_name = "FILE")]
+    pub(crate) sheet: Option<PathBuf>,
+    /// Which train of the list the sheet is for [default: the best]
+    #[arg(long, value_name = "NUMBER", requires = "sheet")]
+    pub(crate) train: Option<usize>,
+    /// Replace an existing sheet
+    #[arg(long, requires = "sheet")]
+    pub(crate) replace: bool,
 }
 
 /// How finely a proof carves.

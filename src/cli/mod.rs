@@ -4,6 +4,7 @@
 mod args;
 mod cut;
 mod files;
+mod gears;
 mod new;
 mod progress;
 mod prove;
@@ -42,6 +43,7 @@ pub fn main() -> ExitCode {
         Verb::Size(size) => size::run(size, &teller),
         Verb::Cut(cut) => cut::run(cut, &teller),
         Verb::Prove(prove) => prove::run(prove, &teller),
+        Verb::Gears(gears) => gears::run(gears, &teller),
     };
     ExitCode::from(teller.outcome(outcome) as u8)
 }

@@ -57,6 +57,7 @@ pub(crate) fn job() -> Job {
             stick_out_mm: 35.0,
         },
         machine: machine(),
+        jig: None,
         marks: Marks::default(),
     }
 }

@@ -5,6 +5,7 @@
 
 pub mod job;
 pub mod design;
+pub mod gears;
 pub mod program;
 pub mod proof;
 
@@ -43,9 +44,9 @@ impl PartialEq for Code {
 
 impl Eq for Code {}
 
-/// Every code there is, by room: job and its files, sizes and plan, program text, proof.
+/// Every code there is, by room: job and its files, sizes and plan, gears, program text, proof.
 pub fn registry() -> impl Iterator<Item = &'static Code> {
-    job::ALL.iter().chain(design::ALL).chain(program::ALL).chain(proof::ALL).copied()
+    job::ALL.iter().chain(design::ALL).chain(gears::ALL).chain(program::ALL).chain(proof::ALL).copied()
 }
 
 /// A place on the machine and on the blank; what is not known stays `None`. Lengths in mm, angles in degrees.

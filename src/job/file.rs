@@ -110,6 +110,24 @@ tables! {
         accepts: AcceptsFile,
     }
 
+    /// A hand jig.
+    JigFile {
+        title: String,
+        units: LengthUnit,
+        lead_screw: Amount,
+        threads_per_inch: Plain,
+        gears: Vec<Plain>,
+        module: Plain,
+        diametral_pitch: Plain,
+        shaft_diameter: Amount,
+        studs: u32,
+        axes_apart: Amount,
+        nearest_stud: Amount,
+        farthest_stud: Amount,
+        alike_cuts: Hand,
+        index_marks: u32,
+    }
+
     /// `[headstock]`.
     HeadstockFile {
         end: XEnd,

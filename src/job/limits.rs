@@ -242,6 +242,40 @@ rows! {
         5.0 "it goes from the tip to the collet nut",
         300.0 "a cutter held so far out whips; it goes from the tip to the collet nut";
 
+    "jig.lead_screw" Length
+        0.2 "a finer lead screw drives no slide; it is the advance in one turn",
+        60.0 "a coarser lead screw drives no slide; it is the advance in one turn";
+    "jig.threads_per_inch" PerInch
+        0.4 "a coarser lead screw drives no slide",
+        120.0 "a finer lead screw drives no slide";
+    "jig.gears" Count
+        6.0 "a gear with fewer teeth does not run",
+        300.0 "no gear of a small jig has more teeth";
+    "jig.module" Length
+        0.3 "finer teeth are for clocks; it is the diameter over (teeth + 2), in mm",
+        12.0 "coarser teeth are for mills; it is the diameter over (teeth + 2), in mm";
+    "jig.diametral_pitch" PerInch
+        2.0 "coarser teeth are for mills; it is (teeth + 2) over the diameter in inches",
+        90.0 "finer teeth are for clocks; it is (teeth + 2) over the diameter in inches";
+    "jig.shaft_diameter" Length
+        2.0 "a thinner stud bends",
+        80.0 "it is the shaft that a gear sits on, with its collar and nut";
+    "jig.studs" Count
+        0.0 "0 when the gear of the blank drives that of the lead screw",
+        6.0 "no quadrant carries more";
+    "jig.axes_apart" Length
+        15.0 "it goes from the axis of the blank to the axis of the lead screw",
+        1500.0 "it goes from the axis of the blank to the axis of the lead screw";
+    "jig.nearest_stud" Length
+        0.0 "it is measured from the axis of the lead screw",
+        1500.0 "it is measured from the axis of the lead screw";
+    "jig.farthest_stud" Length
+        10.0 "it is measured from the axis of the lead screw",
+        1500.0 "it is measured from the axis of the lead screw";
+    "jig.index_marks" Count
+        2.0 "leave it out when the wheel of the blank has no marks",
+        720.0 "so many marks on the wheel of the blank cannot be told apart";
+
     "machine.headstock.chuck_diameter" Length
         10.0 "it is measured over the jaws or the driving plate",
         800.0 "it is measured over the jaws or the driving plate, and a larger one fits no small machine";
@@ -336,10 +370,11 @@ mod tests {
             include_str!("cutting.rs"),
             include_str!("cutter.rs"),
             include_str!("machine.rs"),
+            include_str!("jig.rs"),
         ];
         let mut asked = 0;
         for room in rooms {
-            for call in ["desk.number(", "desk.count(", "or_usual("] {
+            for call in ["desk.number(", "desk.count(", "or_usual(", "optional("] {
                 for rest in room.split(call).skip(1) {
                     let mut parts = rest.split('"');
                     // Only calls whose first argument is a literal, perhaps behind `&format!(`.

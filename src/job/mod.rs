@@ -14,6 +14,7 @@ mod cutter;
 mod cutting;
 mod desk;
 mod file;
+mod jig;
 mod limits;
 mod machine;
 mod page;
@@ -23,9 +24,10 @@ mod starter;
 mod syntax;
 
 pub use cutter::read_cutter;
+pub use jig::{Jig, read_jig};
 pub use limits::{LIMITS, Limit, Quantity, limit};
 pub use machine::read_machine;
-pub use read::{Load, read};
+pub use read::{Load, read, read_by_hand};
 pub use starter::{Starter, starter};
 
 use std::collections::BTreeMap;
@@ -56,6 +58,8 @@ pub struct Job {
     pub cutter: Cutter,
     /// The machine.
     pub machine: Machine,
+    /// The hand jig, if the job names one.
+    pub jig: Option<Jig>,
     /// Where each value was written.
     pub marks: Marks,
 }

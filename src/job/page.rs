@@ -223,8 +223,8 @@ fn report(
 fn unknown_key(key: &str, dotted_key: &str, mut expected: Vec<&str>, desk: &mut Desk) -> Finding {
     let (table, _) = dotted_key.rsplit_once('.').unwrap_or(("", dotted_key));
     if table.is_empty() {
-        // These two are read apart from the rest.
-        expected.extend(["machine", "cutter"]);
+        // These are read apart from the rest.
+        expected.extend(["machine", "cutter", "jig"]);
     }
     let known = format!("known here: {}", expected.join(", "));
     let (meant, help) = if let Some(offer) = likest(key, &expected) {

@@ -2,6 +2,8 @@
 //! and prints nothing: every function returns text.
 
 pub mod findings;
+pub mod gears;
+pub mod jig_sheet;
 pub mod json;
 pub mod proof;
 pub mod size;
