@@ -6,6 +6,8 @@ use threadwright::{drawing, job, setup, units};
 
 #[path = "handbook/acme.rs"]
 mod acme;
+#[path = "handbook/change_gears.rs"]
+mod change_gears;
 #[path = "handbook/depths.rs"]
 mod depths;
 #[path = "handbook/feed.rs"]

@@ -27,7 +27,9 @@ pub fn faults(answer: &Answer, wanted: &Wanted, unit: LengthUnit, marks: &Marks)
     let bears = wanted.clearance_mm;
     let near = wanted.bears(best);
     let way = if off > 0.0 { "long" } else { "short" };
-    let show = |mm: f64| format!("{:.3} {}", mm / unit.mm(), unit.name());
+    // A lead that is off by less than shows is still not exact, so more digits than for other lengths.
+    let decimals = unit.decimals() + 1;
+    let show = |mm: f64| format!("{:.decimals$} {}", mm / unit.mm(), unit.name());
     let message = format!(
         "no train cuts the lead exactly; the best comes out {} {way} over {} of thread, {} the {} that the fit leaves",
         show(off.abs()),
@@ -57,12 +59,7 @@ pub fn faults(answer: &Answer, wanted: &Wanted, unit: LengthUnit, marks: &Marks)
 fn no_train(answer: &Answer, wanted: &Wanted, marks: &Marks) -> Finding {
     let refused =
         |why: Refusal| -> usize { answer.kinds.iter().filter_map(|kind| kind.refused.get(&why)).sum() };
-    let (message, help) = if answer.kinds.iter().all(|kind| kind.refused.is_empty()) {
-        (
-            "no two, four or six gears of the box go together into a train on this jig".to_owned(),
-            "give the jig more gears, or thinner shafts",
-        )
-    } else if refused(Refusal::NoPlace) > 0 {
+    let (message, help) = if refused(Refusal::NoPlace) > 0 {
         (
             "the gears that cut this lead find no place between the blank and the lead screw".to_owned(),
             "look at axes_apart, nearest_stud and farthest_stud; another stud would let an idler bridge the distance",

@@ -235,7 +235,9 @@ impl Shop<'_> {
         for index in 0..kinds.len() {
             self.nearest(&mut kinds[index], most);
             if kinds[index].found.iter().any(|found| self.wanted.bears(found)) {
-                kinds[..index].iter_mut().for_each(|kind| kind.found.clear());
+                for fewer in &mut kinds[..index] {
+                    fewer.found.clear();
+                }
                 kinds[index].found.retain(|found| self.wanted.bears(found));
                 return;
             }
@@ -244,7 +246,12 @@ impl Shop<'_> {
         let mut all: Vec<f64> = kinds.iter().flat_map(|kind| kind.found.iter().map(off)).collect();
         all.sort_by(f64::total_cmp);
         let worst = all.get(most.min(all.len()).wrapping_sub(1)).copied().unwrap_or(f64::INFINITY);
-        kinds.iter_mut().for_each(|kind| kind.found.retain(|found| off(found) <= worst));
+        let mut left = most;
+        for kind in kinds {
+            kind.found.retain(|found| off(found) <= worst);
+            kind.found.truncate(left);
+            left -= kind.found.len();
+        }
     }
 
     /// Fills in the nearest trains of one kind, nearest first.

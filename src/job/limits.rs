@@ -251,9 +251,9 @@ rows! {
     "jig.gears" Count
         6.0 "a gear with fewer teeth does not run",
         300.0 "no gear of a small jig has more teeth";
-    "jig.module" Length
-        0.3 "finer teeth are for clocks; it is the diameter over (teeth + 2), in mm",
-        12.0 "coarser teeth are for mills; it is the diameter over (teeth + 2), in mm";
+    "jig.module" Count
+        0.3 "finer teeth are for clocks; it is the diameter in mm over (teeth + 2); inch gears have a diametral_pitch",
+        12.0 "coarser teeth are for mills; it is the diameter in mm over (teeth + 2)";
     "jig.diametral_pitch" PerInch
         2.0 "coarser teeth are for mills; it is (teeth + 2) over the diameter in inches",
         90.0 "finer teeth are for clocks; it is (teeth + 2) over the diameter in inches";
