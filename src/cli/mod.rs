@@ -4,6 +4,7 @@
 mod args;
 mod cut;
 mod files;
+mod fit;
 mod gears;
 mod new;
 mod progress;
@@ -11,6 +12,7 @@ mod prove;
 mod shop;
 mod size;
 mod tell;
+mod woods;
 
 use std::process::ExitCode;
 
@@ -43,6 +45,8 @@ pub fn main() -> ExitCode {
         Verb::Size(size) => size::run(size, &teller),
         Verb::Cut(cut) => cut::run(cut, &teller),
         Verb::Prove(prove) => prove::run(prove, &teller),
+        Verb::Fit(fit) => fit::run(fit, &teller),
+        Verb::Woods(woods) => woods::run(woods, &teller),
         Verb::Gears(gears) => gears::run(gears, &teller),
     };
     ExitCode::from(teller.outcome(outcome) as u8)

@@ -15,6 +15,9 @@ pub(crate) fn job() -> Job {
         title: "nipping press screw".to_owned(),
         unit: LengthUnit::Mm,
         wood: "beech".to_owned(),
+        species: None,
+        season: None,
+        nut: None,
         screw: ScrewAsked {
             crest_diameter_mm: 50.0,
             pitch_mm: 10.0,

@@ -5,6 +5,7 @@
 
 pub mod job;
 pub mod design;
+pub mod fit;
 pub mod gears;
 pub mod program;
 pub mod proof;
@@ -46,7 +47,14 @@ impl Eq for Code {}
 
 /// Every code there is, by room: job and its files, sizes and plan, gears, program text, proof.
 pub fn registry() -> impl Iterator<Item = &'static Code> {
-    job::ALL.iter().chain(design::ALL).chain(gears::ALL).chain(program::ALL).chain(proof::ALL).copied()
+    job::ALL
+        .iter()
+        .chain(design::ALL)
+        .chain(fit::ALL)
+        .chain(gears::ALL)
+        .chain(program::ALL)
+        .chain(proof::ALL)
+        .copied()
 }
 
 /// A place on the machine and on the blank; what is not known stays `None`. Lengths in mm, angles in degrees.

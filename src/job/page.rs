@@ -280,7 +280,9 @@ fn is_feed_mode(written: &str) -> bool {
 /// The dotted key that a key has where it belongs, if it has a place at all.
 fn home_of(key: &str) -> Option<String> {
     let needed = [read::REQUIRED, screw::REQUIRED, cutting::REQUIRED].into_iter().flatten().map(|row| row.0);
-    let known = needed.chain(LIMITS.iter().map(|row| row.key));
+    // The keys of a file of woods have their place in that file only.
+    let limited = LIMITS.iter().map(|row| row.key).filter(|key| !key.starts_with("wood."));
+    let known = needed.chain(limited);
     known.into_iter().find(|home| leaf(home) == key).map(str::to_owned)
 }
 
@@ -290,6 +292,10 @@ fn wrong_kind(error: &str, key: &str, written: &str) -> Finding {
     let wanted = error.rsplit_once("expected ").map_or(error, |(_, wanted)| wanted);
     let (message, help) = match wanted {
         NOT_MEASURABLE => (format!("`{key}` is {written}, which cannot be measured"), amount::way_out("")),
+        amount::NO_TEMPERATURE => (
+            format!("`{key}` takes a temperature, and {written} is none"),
+            "write a number such as 20, or a text such as \"20 C\" or \"68 F\"".to_owned(),
+        ),
         NO_LENGTH | "a length" => {
             (format!("`{key}` takes a length, and {written} is none"), amount::way_out(bare))
         }
@@ -315,6 +321,13 @@ fn wrong_kind(error: &str, key: &str, written: &str) -> Finding {
         "a sequence" => {
             (format!("`{key}` takes a list, not {written}"), format!("write {key} = [{written}]"))
         }
+        "a table" if matches!(key, "dry" | "wet" | "cutting") && bare.parse::<f64>().is_ok() => (
+            format!("`{key}` takes the air of that time, not {written}"),
+            format!(
+                "write {key}_moisture = {bare} if that is the moisture of the wood, or {key} = {{ temperature = 20, \
+                 humidity = {bare} }} if it is the humidity of the air"
+            ),
+        ),
         "a table" => (
             format!("`{key}` takes a table, not {written}"),
             format!("write [{key}] on a line of its own and its keys below"),

@@ -8,11 +8,12 @@ use super::amount::Plain;
 use super::desk::{Desk, Required};
 use super::file::{CutterFile, JigFile, JobFile, MachineFile};
 use super::jig::{self, Jig};
-use super::{Job, agree, cutter, cutting, machine, page, screw};
-use crate::finding::{Finding, job as codes};
+use super::{Job, agree, cutter, cutting, machine, nut, page, screw, season, woods};
+use crate::finding::{Finding, Severity, job as codes};
 use crate::setup::{Cutter, Machine};
 use crate::source::{Mark, Source};
 use crate::units::LengthUnit;
+use crate::wood::Species;
 
 /// What stands at the top of a job.
 pub(super) const REQUIRED: &[Required] = &[
@@ -24,7 +25,7 @@ pub(super) const REQUIRED: &[Required] = &[
 ];
 
 /// A file with one of these at its top is a job, whatever else it holds.
-const JOB_TABLES: &[&str] = &["screw", "blank", "cutting", "machine", "cutter", "jig"];
+const JOB_TABLES: &[&str] = &["screw", "blank", "cutting", "season", "nut", "machine", "cutter", "jig"];
 /// Keys at the top of a file by which a machine, a cutter or a jig is known.
 const OTHER_FILES: &[(&str, &str)] = &[
     ("headstock", "machine"),
@@ -107,6 +108,14 @@ fn check(source: &Arc<Source>, load: &mut Load, by_hand: bool, desk: &mut Desk) 
     let run_out = cutting::run_out(&cut, unit, desk);
     let screw = file.screw.and_then(|screw| screw::check(&screw, run_out, unit, desk));
     let (blank, blank_length) = cutting::blank(&file.blank.unwrap_or_default(), unit, desk);
+    let own = file.woods.as_ref().map_or(Vec::new(), |path| own_woods(path, load, desk));
+    let species = file.wood.as_deref().and_then(|name| woods::known(name, "wood", &own, desk));
+    let season = file.season.and_then(|season| season::check(&season, unit, desk));
+    let nut =
+        file.nut.and_then(|nut| nut::check(&nut, file.wood.as_deref(), species.as_ref(), &own, unit, desk));
+    if let Some((nut, screw)) = nut.as_ref().zip(screw.as_ref()) {
+        nut::fits_thread(nut, screw.thread_length_mm, unit, desk);
+    }
     let cutting =
         if desk.marks.get("cutting").is_some() { cutting::check(&cut, run_out, unit, desk) } else { None };
     // A missing title or wood stops the job anyway; it need not hide what follows.
@@ -114,9 +123,12 @@ fn check(source: &Arc<Source>, load: &mut Load, by_hand: bool, desk: &mut Desk) 
         title: file.title.unwrap_or_default(),
         unit,
         wood: file.wood.unwrap_or_default(),
+        species,
         screw: screw?,
         blank: blank?,
         cutting: cutting?,
+        season,
+        nut,
         cutter: cutter?,
         machine: machine?,
         jig,
@@ -124,6 +136,16 @@ fn check(source: &Arc<Source>, load: &mut Load, by_hand: bool, desk: &mut Desk) 
     };
     agree::check(&job, blank_length, desk);
     Some(job)
+}
+
+/// The woods of the file that the job names besides the table.
+fn own_woods(path: &str, load: &mut Load, desk: &mut Desk) -> Vec<Species> {
+    let before = desk.findings.len();
+    let woods = load_part("woods", path, load, desk).map_or(Vec::new(), |text| woods::from_text(&text, desk));
+    if desk.findings[before..].iter().any(|finding| finding.severity == Severity::Stop) {
+        desk.spoil("woods");
+    }
+    woods
 }
 
 /// A machine, a cutter or a jig as a job gives it.
@@ -155,7 +177,7 @@ fn shop_part<'s>(
     }
 }
 
-/// The text of a machine, cutter or jig file, or a finding at the path.
+/// The text of a file that the job names, or a finding at the path.
 fn load_part(key: &str, path: &str, load: &mut Load, desk: &mut Desk) -> Option<Arc<Source>> {
     match load(path) {
         Ok(text) => Some(text),

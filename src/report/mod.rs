@@ -2,8 +2,10 @@
 //! and prints nothing: every function returns text.
 
 pub mod findings;
+pub mod fit;
 pub mod gears;
 pub mod jig_sheet;
 pub mod json;
 pub mod proof;
 pub mod size;
+pub mod woods;
