@@ -24,6 +24,7 @@ pub mod job;
 pub mod design;
 pub mod feeds;
 pub mod gears;
+pub mod press;
 pub mod toolpath;
 pub mod post;
 

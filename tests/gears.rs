@@ -252,3 +252,81 @@ fn a_job_for_the_jig_alone_needs_no_machine() {
     assert!(job::read_by_hand(&named, &mut load).0.is_none());
     assert!(make("tests/jobs/good/jig-inline.toml").job.jig.is_some());
 }
+
+fn run(arguments: &[&str]) -> (i32, String, String) {
+    let output = std::process::Command::new(env!("CARGO_BIN_EXE_threadwright"))
+        .args(arguments)
+        .output()
+        .expect("it starts");
+    let text = |bytes: Vec<u8>| String::from_utf8(bytes).expect("text");
+    (output.status.code().expect("it ends by itself"), text(output.stdout), text(output.stderr))
+}
+
+#[test]
+fn the_verb_tells_in_words_and_in_one_document() {
+    let job = root().join("samples/nipping-press.toml").display().to_string();
+    let (code, out, err) = run(&["gears", &job]);
+    assert_eq!((code, err.as_str()), (0, ""));
+    assert!(out.contains("50 -> 10 + 32 -> 20") && out.contains("--all lists more"), "{out}");
+    let (code, out, err) = run(&["gears", "--json", &job]);
+    let document: serde_json::Value = serde_json::from_str(&out).expect("one document");
+    assert_eq!((code, err.as_str()), (0, ""));
+    assert_eq!((document["schema"].as_i64(), document["verb"].as_str()), (Some(1), Some("gears")));
+    assert_eq!(document["gears"]["turns_of_lead_screw_exactly"], "8");
+    assert_eq!(document["gears"]["trains"][0]["exact"], true);
+    let no_jig = root().join("samples/sewing-frame.toml").display().to_string();
+    let (code, _, err) = run(&["gears", &no_jig]);
+    assert!(code == 3 && err.contains("stop[jig-missing]"), "{code}: {err}");
+    let (code, out, _) = run(&["gears", "--json", "nowhere.toml"]);
+    assert!(code == 3 && out.contains("\"verb\": \"gears\""), "{code}: {out}");
+}
+
+#[test]
+fn the_sheet_is_written_whole_kept_and_refused_when_it_is_wrong() {
+    let folder = tempfile::TempDir::new().expect("a folder can be made");
+    let sheet = folder.path().join("sheet.txt").display().to_string();
+    let job = root().join("samples/nipping-press.toml").display().to_string();
+    let (code, out, err) = run(&["gears", &job, "--sheet", &sheet]);
+    assert!(code == 0 && out.is_empty() && err.contains("wrote"), "{code} {out} {err}");
+    let text = std::fs::read_to_string(&sheet).expect("it is there");
+    assert!(text.contains("\nPROOF\n") && text.lines().all(|line| line.len() <= 78), "{text}");
+    let (code, _, err) = run(&["gears", &job, "--sheet", &sheet, "--train", "2"]);
+    assert!(code == 2 && err.contains("--replace"), "{code} {err}");
+    assert_eq!(std::fs::read_to_string(&sheet).expect("it is still there"), text);
+    assert_eq!(run(&["gears", &job, "--sheet", &sheet, "--train", "2", "--replace"]).0, 0);
+    assert_eq!(run(&["gears", &job, "--sheet", "-", "--train", "99"]).0, 2, "no such train");
+    assert_eq!(run(&["gears", &job, "--train", "2"]).0, 2, "a train is chosen for a sheet");
+    assert_eq!(run(&["gears", &job, "--sheet", &job, "--replace"]).0, 2, "not over the job");
+    // A lead that no gears of the box come near: nothing to write by itself, and proved wrong when insisted on.
+    let far = folder.path().join("far.toml");
+    let text = std::fs::read_to_string(&job).expect("the sample");
+    let samples = root().join("samples");
+    let text = text.replace("pitch = 10 ", "pitch = 8.573 ").replace("lead = 20 ", "# ");
+    let text = text.replace("\"machines/", &format!("\"{}/machines/", samples.display()));
+    let text = text.replace("\"cutters/", &format!("\"{}/cutters/", samples.display()));
+    let text = text.replace("\"jigs/", &format!("\"{}/jigs/", samples.display()));
+    let text = text.replace("length = 70", "length = 70\nflank_clearance = 0.02\nradial_clearance = 1");
+    std::fs::write(&far, text).expect("it can be written");
+    let far = far.display().to_string();
+    let none = folder.path().join("none.txt").display().to_string();
+    let (code, _, err) = run(&["gears", &far, "--sheet", &none]);
+    assert!(code == 3 && err.contains("stop[lead-far]") && !err.contains("sheet-wrong"), "{code} {err}");
+    let (code, _, err) = run(&["gears", &far, "--sheet", &none, "--train", "1"]);
+    assert!(code == 1 && err.contains("stop[sheet-wrong]"), "{code} {err}");
+    assert!(!std::path::Path::new(&none).exists());
+}
+
+#[test]
+fn the_text_reads_as_it_should() {
+    let (job, jig, _, wanted) = bench();
+    let answer = gears::answer(&jig, &wanted, LISTED);
+    let (_, found) = words::numbered(&answer).next().expect("a train");
+    let sheet = jig_sheet::text(&job, &jig, &wanted, found, &[2.6, 4.0, 5.1, 6.0], "37.98 mm");
+    let far = Wanted { lead: Fraction::new(127, 20), ..wanted };
+    insta::with_settings!({ snapshot_path => "said", prepend_module_to_snapshot => false, omit_expression => true }, {
+        insta::assert_snapshot!("gears", words::text(&job, &jig, &wanted, &answer, true));
+        insta::assert_snapshot!("gears-sheet", sheet);
+        let near = gears::answer(&jig, &far, LISTED);
+        insta::assert_snapshot!("gears-far", words::text(&job, &jig, &far, &near, false));
+    });
+}

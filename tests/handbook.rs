@@ -18,8 +18,12 @@ mod groove;
 mod helix;
 #[path = "handbook/plain_v.rs"]
 mod plain_v;
+#[path = "handbook/power_screws.rs"]
+mod power_screws;
 #[path = "handbook/practice.rs"]
 mod practice;
+#[path = "handbook/round_bars.rs"]
+mod round_bars;
 #[path = "../src/design/sample.rs"]
 mod sample;
 #[path = "handbook/trapezoidal.rs"]

@@ -95,6 +95,14 @@ pub(crate) enum Verb {
     ///
     /// Example: threadwright gears samples/nipping-press.toml
     Gears(Gears),
+    /// Tell what the screw will hold, and whether it stays where it is left
+    ///
+    /// From the pull of a hand on the handle: load, what it takes to let go, whether the screw backs off dry, soaped,
+    /// waxed or damp, what the timber bears, and how other starts and pitches compare. [press] in the job says how it is
+    /// worked; what it leaves out is taken as usual. A job for this alone needs no machine.
+    ///
+    /// Example: threadwright press samples/nipping-press.toml
+    Press(Press),
 }
 
 /// `new`
@@ -197,6 +205,13 @@ pub(crate) enum DustClass {
     Sensitiser,
     /// Poisonous
     Toxic,
+}
+
+/// `press`
+#[derive(Debug, Args)]
+pub(crate) struct Press {
+    /// Job file
+    pub(crate) job: PathBuf,
 }
 
 /// `gears`

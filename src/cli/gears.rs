@@ -31,6 +31,7 @@ pub(crate) fn run(args: &Gears, teller: &Teller) -> Outcome {
         return Outcome::BadInput;
     };
     let wanted = Wanted::of(&shop.job, &shop.screw);
+    let fit_known = gears::flank_clearance_mm(&shop.job, &shop.screw).is_some();
     let most = if args.all { usize::MAX } else { LISTED };
     let answer = gears::answer(&jig, &wanted, most);
     shop.findings.extend(gears::faults(&answer, &wanted, shop.job.unit, &shop.job.marks));
@@ -63,7 +64,7 @@ pub(crate) fn run(args: &Gears, teller: &Teller) -> Outcome {
             document = document.with("sheet", path.display().to_string());
         }
     } else if !teller.json() {
-        teller.figures(&words::text(&shop.job, &jig, &wanted, &answer));
+        teller.figures(&words::text(&shop.job, &jig, &wanted, &answer, fit_known));
     }
     teller.document(&document.findings(&shop.findings));
     outcome

@@ -6,6 +6,7 @@ mod cut;
 mod files;
 mod fit;
 mod gears;
+mod press;
 mod new;
 mod progress;
 mod prove;
@@ -47,6 +48,7 @@ pub fn main() -> ExitCode {
         Verb::Prove(prove) => prove::run(prove, &teller),
         Verb::Fit(fit) => fit::run(fit, &teller),
         Verb::Woods(woods) => woods::run(woods, &teller),
+        Verb::Press(press) => press::run(press, &teller),
         Verb::Gears(gears) => gears::run(gears, &teller),
     };
     ExitCode::from(teller.outcome(outcome) as u8)

@@ -60,6 +60,7 @@ pub(crate) fn job() -> Job {
             stick_out_mm: 35.0,
         },
         machine: machine(),
+        press: crate::job::PressAsked::default(),
         jig: None,
         marks: Marks::default(),
     }

@@ -62,15 +62,41 @@ pub fn lay_out(train: &Train, jig: &Jig, room: &Room) -> Option<Layout> {
         return None;
     }
     let mut search =
-        Search { jig, room, shafts: &shafts, links: &links, apart, at: vec![[0.0, 0.0]], best: None };
-    search.go_on();
+        Search { jig, needs: needs(&shafts, room), links: &links, apart, at: vec![[0.0, 0.0]], best: None };
+    search.go_on(search.ends_air());
     let (spare_mm, at) = search.best?;
-    let distance = |from: [f64; 2], to: [f64; 2]| (from[0] - to[0]).hypot(from[1] - to[1]);
-    let studs = at[1..at.len() - 1].iter().map(|&stud| Stud {
+    let studs = at[1..].iter().map(|&stud| Stud {
         from_blank_mm: distance(stud, at[0]),
         from_lead_screw_mm: distance(stud, [apart, 0.0]),
     });
     Some(Layout { studs: studs.collect(), spare_mm })
+}
+
+fn distance(one: [f64; 2], other: [f64; 2]) -> f64 {
+    (one[0] - other[0]).hypot(one[1] - other[1])
+}
+
+/// Least distance between the axes of every two shafts. A shaft may run through any plane, so every gear keeps clear of
+/// every shaft it does not mesh with; gears of one plane keep clear of each other unless they mesh.
+fn needs(shafts: &[Shaft], room: &Room) -> Vec<Vec<f64>> {
+    let between = |i: usize, j: usize| {
+        let mut least: f64 = 0.0;
+        for (one, other) in [(i, j), (j, i)] {
+            for gear in &shafts[one].gears {
+                let mut alike =
+                    shafts[other].gears.iter().filter(|facing| facing.plane == gear.plane).peekable();
+                let meshes = i.abs_diff(j) == 1 && alike.peek().is_some();
+                if meshes {
+                    continue;
+                }
+                least = least.max(room.tip_radius_mm(gear.teeth) + room.tip_to_axis_mm);
+                least =
+                    alike.fold(least, |least, facing| least.max(room.passing_mm(gear.teeth, facing.teeth)));
+            }
+        }
+        least
+    };
+    (0..shafts.len()).map(|i| (0..shafts.len()).map(|j| between(i, j)).collect()).collect()
 }
 
 /// Whether links of these lengths can reach across at all: no side of a polygon is longer than the others together.
@@ -81,74 +107,71 @@ fn closes(links: &[f64], apart: f64) -> bool {
 
 struct Search<'a> {
     jig: &'a Jig,
-    room: &'a Room,
-    shafts: &'a [Shaft],
+    /// Least distance between every two shafts.
+    needs: Vec<Vec<f64>>,
     links: &'a [f64],
     apart: f64,
-    /// Places of the shafts so far, the blank first.
+    /// Places of the shafts so far, the blank first; the lead screw stands at `apart`.
     at: Vec<[f64; 2]>,
     /// Most air found, and the places with it.
     best: Option<(f64, Vec<[f64; 2]>)>,
 }
 
 impl Search<'_> {
-    /// Places the next stud in every way.
-    fn go_on(&mut self) {
+    /// Places the next stud in every way that has more air than the best so far. `spare` is the least air up to here.
+    fn go_on(&mut self, spare: f64) {
         let next = self.at.len();
-        let left = self.links.len() - next;
         let from = self.at[next - 1];
-        if left == 1 {
+        if next + 1 == self.links.len() {
             // Both of its links are known now.
             for place in meet(from, self.links[next - 1], [self.apart, 0.0], self.links[next]) {
-                self.at.push(place);
-                self.at.push([self.apart, 0.0]);
-                self.judge();
-                self.at.truncate(next);
+                let spare = spare.min(self.air(place));
+                if self.is_better(spare) {
+                    self.at.push(place);
+                    self.best = Some((spare, self.at.clone()));
+                    self.at.truncate(next);
+                }
             }
             return;
         }
         let step = if self.links.len() > MOST_STUDS { STEP_TWO_DEG } else { STEP_ONE_DEG };
         // Every layout has a mirror image below the line between the axes.
         let round = if next == 1 { 180 } else { 360 - step };
+        let reach: f64 = self.links[next..].iter().sum();
+        let link = self.links[next - 1];
         for degrees in (0..=round).step_by(step as usize) {
             let angle = f64::from(degrees).to_radians();
-            let link = self.links[next - 1];
-            self.at.push([from[0] + link * angle.cos(), from[1] + link * angle.sin()]);
-            self.go_on();
-            self.at.truncate(next);
+            let place = [from[0] + link * angle.cos(), from[1] + link * angle.sin()];
+            let spare = spare.min(self.air(place));
+            if self.is_better(spare) && distance(place, [self.apart, 0.0]) <= reach {
+                self.at.push(place);
+                self.go_on(spare);
+                self.at.truncate(next);
+            }
         }
     }
 
-    /// Keeps the places if they go and have more air than the best so far.
-    fn judge(&mut self) {
-        let (last, at) = (self.at.len() - 1, &self.at);
-        let distance = |i: usize, j: usize| (at[i][0] - at[j][0]).hypot(at[i][1] - at[j][1]);
+    fn is_better(&self, spare: f64) -> bool {
+        spare >= 0.0 && self.best.as_ref().is_none_or(|(most, _)| spare > *most)
+    }
+
+    /// Air between a stud at this place and everything placed before it and the lead screw; less than nothing outside the
+    /// quadrant.
+    fn air(&self, place: [f64; 2]) -> f64 {
+        let (stud, last) = (self.at.len(), self.links.len());
+        let from_screw = distance(place, [self.apart, 0.0]);
         let farthest = self.jig.farthest_stud_mm.unwrap_or(f64::INFINITY);
-        let reaches = |stud: usize| (self.jig.nearest_stud_mm..=farthest).contains(&distance(stud, last));
-        if !(1..last).all(reaches) {
-            return;
+        if !(self.jig.nearest_stud_mm..=farthest).contains(&from_screw) {
+            return f64::NEG_INFINITY;
         }
-        let mut spare = f64::INFINITY;
-        for i in 0..=last {
-            for j in (0..=last).filter(|&j| j != i) {
-                for gear in &self.shafts[i].gears {
-                    let beside = i.abs_diff(j) == 1;
-                    let meshes = beside && self.shafts[j].gears.iter().any(|other| other.plane == gear.plane);
-                    if meshes {
-                        continue;
-                    }
-                    // A shaft may run through any plane, so every gear keeps clear of every shaft it does not drive.
-                    let mut needs = self.room.tip_radius_mm(gear.teeth) + self.room.tip_to_axis_mm;
-                    for other in self.shafts[j].gears.iter().filter(|other| other.plane == gear.plane) {
-                        needs = needs.max(self.room.passing_mm(gear.teeth, other.teeth));
-                    }
-                    spare = spare.min(distance(i, j) - needs);
-                }
-            }
-        }
-        if spare >= 0.0 && self.best.as_ref().is_none_or(|(most, _)| spare > *most) {
-            self.best = Some((spare, self.at.clone()));
-        }
+        let needs = &self.needs[stud];
+        let placed = self.at.iter().zip(needs).map(|(&at, needs)| distance(at, place) - needs);
+        placed.fold(from_screw - needs[last], f64::min)
+    }
+
+    /// Air between blank and lead screw.
+    fn ends_air(&self) -> f64 {
+        self.apart - self.needs[0][self.links.len()]
     }
 }
 

@@ -28,7 +28,7 @@ pub use train::{Gear, Idler, Pair, Shaft, Train};
 
 use std::collections::BTreeMap;
 
-use crate::design::Screw;
+use crate::design::{self, Screw};
 use crate::drawing::Hand;
 use crate::job::{Jig, Job};
 use fraction::{float, primes};
@@ -39,6 +39,13 @@ const MOST_TRIES: usize = 400;
 
 /// Trains near the lead that are looked at one by one, of each kind, when none is exact.
 const MOST_NEAR: usize = 60;
+
+/// Gap at each flank of the nut that the job has, as given there or as chosen for its woods and seasons; `None` when
+/// neither can be told.
+pub fn flank_clearance_mm(job: &Job, screw: &Screw) -> Option<f64> {
+    let given = job.nut.as_ref().and_then(|nut| nut.flank_clearance_mm);
+    given.or_else(|| Some(design::fit(job, screw).0?.clearance.flank_mm))
+}
 
 /// What is to be cut.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -60,7 +67,7 @@ pub struct Wanted {
 pub const USUAL_GAP_MM: f64 = 0.2;
 
 impl Wanted {
-    /// What a screw wants. A gap on the radius is a gap at the flanks of tan a times as much, along the axis, a being the
+    /// What a screw wants: the clearance of its nut, or what is usual. A gap on the radius is a gap at the flanks of tan a times as much, along the axis, a being the
     /// angle of the flank against the radius.
     ///
     /// # Panics
@@ -71,7 +78,8 @@ impl Wanted {
             hand: job.screw.hand,
             starts: job.screw.starts,
             thread_mm: job.screw.thread_length_mm,
-            clearance_mm: USUAL_GAP_MM * screw.flank_axial_deg.to_radians().tan(),
+            clearance_mm: flank_clearance_mm(job, screw)
+                .unwrap_or_else(|| USUAL_GAP_MM * screw.flank_axial_deg.to_radians().tan()),
         }
     }
 

@@ -4,6 +4,7 @@
 use serde::Deserialize;
 
 use super::amount::{Amount, Plain, Warmth};
+use super::press::{Load, State};
 use super::{Order, Travel};
 use crate::drawing::Hand;
 use crate::setup::{
@@ -38,6 +39,7 @@ tables! {
         cutting: CuttingFile,
         season: SeasonFile,
         nut: NutFile,
+        press: PressFile,
     }
 
     /// `[season]`.
@@ -157,6 +159,24 @@ tables! {
         spindle: SpindleFile,
         program: ProgramFile,
         accepts: AcceptsFile,
+    }
+
+    /// `[press]`.
+    PressFile {
+        handle_length: Amount,
+        hand_force: Plain,
+        collar_diameter: Amount,
+        collar_hole: Amount,
+        state: State,
+        friction: Plain,
+        collar_friction: Plain,
+        load: Load,
+        guided: bool,
+        free_length: Amount,
+        opening: Amount,
+        tenon_diameter: Amount,
+        handle_diameter: Amount,
+        handle_wood: String,
     }
 
     /// A hand jig.

@@ -7,6 +7,7 @@ use super::amount::Plain;
 use super::desk::{AGREE_MM, Desk, Required};
 use super::file::JigFile;
 use super::limits::{say, tidy};
+use super::press::optional;
 use super::{Marks, page};
 use crate::drawing::Hand;
 use crate::finding::{Finding, job as codes};
@@ -108,20 +109,6 @@ pub(super) fn check(file: &JigFile, unit: LengthUnit, desk: &mut Desk) -> Option
         alike_cuts: file.alike_cuts?,
         index_marks: marks?.map(|marks| marks as u32),
     })
-}
-
-/// A value that may be left out: `Some(None)` when it is, `None` when it is wrong.
-#[expect(clippy::option_option, reason = "left out and wrong are two things")]
-fn optional(
-    key: &str,
-    written: Option<impl Into<super::amount::Amount>>,
-    unit: LengthUnit,
-    desk: &mut Desk,
-) -> Option<Option<f64>> {
-    match written {
-        Some(written) => desk.number(key, Some(written), unit).map(Some),
-        None => Some(None),
-    }
 }
 
 /// Advance of the lead screw per turn, mm.

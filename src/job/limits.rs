@@ -23,6 +23,8 @@ pub enum Quantity {
     Turns,
     /// Seconds.
     Seconds,
+    /// What a hand pulls: newtons in a file in mm, pounds in a file in inches. Held in newtons.
+    Pull,
     /// How many.
     Count,
     /// How many in an inch.
@@ -48,6 +50,7 @@ impl Quantity {
     pub fn factor(self, unit: LengthUnit) -> f64 {
         match self {
             Quantity::Length | Quantity::Speed | Quantity::Acceleration => unit.mm(),
+            Quantity::Pull if unit == LengthUnit::Inch => N_PER_POUND,
             _ => 1.0,
         }
     }
@@ -90,6 +93,7 @@ impl Quantity {
             Quantity::RevPerS2 => format!("{number} rev/s^2"),
             Quantity::Turns => format!("{number} {}", if number == "1" { "turn" } else { "turns" }),
             Quantity::Seconds => format!("{number} s"),
+            Quantity::Pull if unit == LengthUnit::Inch => format!("{number} lb"),
             Quantity::Count | Quantity::Share => number,
             Quantity::PerInch => format!("{number} per inch"),
             Quantity::Percent => format!("{number} %"),
@@ -98,7 +102,7 @@ impl Quantity {
             Quantity::Density => format!("{number} kg/m3"),
             Quantity::Stress => format!("{number} MPa"),
             Quantity::Stiffness => format!("{number} GPa"),
-            Quantity::Force => format!("{number} N"),
+            Quantity::Force | Quantity::Pull => format!("{number} N"),
         }
     }
 
@@ -110,6 +114,9 @@ impl Quantity {
         }
     }
 }
+
+/// One pound of force in newtons, exact by definition: 0.45359237 kg times 9.80665 m/s² (NIST SP 811, appendix B).
+pub const N_PER_POUND: f64 = 4.448_221_615_260_5;
 
 /// From here on a number is shown with a power of ten: nothing in a shop is counted so far, and hundreds of digits
 /// help nobody.
@@ -350,6 +357,37 @@ rows! {
         5.0 "it goes from the tip to the collet nut",
         300.0 "a cutter held so far out whips; it goes from the tip to the collet nut";
 
+    "press.handle_length" Length
+        20.0 "it goes from the axis of the screw to the hand",
+        4000.0 "it goes from the axis of the screw to the hand";
+    "press.hand_force" Pull
+        5.0 "a hand pulls more",
+        3000.0 "no two people pull more";
+    "press.collar_diameter" Length
+        2.0 "it is the outside of the ring or end that rubs under the load",
+        600.0 "it is the outside of the ring or end that rubs under the load";
+    "press.collar_hole" Length
+        0.0 "0 when the end of the screw presses",
+        500.0 "it is the inside of the ring that rubs under the load";
+    "press.friction" Share
+        0.005 "nothing slides so easily; it is friction over pressing force",
+        1.5 "wood grips no harder; it is friction over pressing force";
+    "press.collar_friction" Share
+        0.0 "0 when the collar runs on balls",
+        1.5 "wood grips no harder; it is friction over pressing force";
+    "press.free_length" Length
+        1.0 "it is what stands free between nut and load",
+        5000.0 "it is what stands free between nut and load";
+    "press.opening" Length
+        1.0 "it is how far the press opens",
+        5000.0 "it is how far the press opens";
+    "press.tenon_diameter" Length
+        3.0 "a thinner tenon twists off",
+        600.0 "it is the thinnest round place between handle and load";
+    "press.handle_diameter" Length
+        4.0 "a thinner bar cuts the hand",
+        200.0 "a thicker bar fits no hand";
+
     "jig.lead_screw" Length
         0.2 "a finer lead screw drives no slide; it is the advance in one turn",
         60.0 "a coarser lead screw drives no slide; it is the advance in one turn";
@@ -459,62 +497,4 @@ rows! {
 }
 
 #[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn every_key_has_one_row_and_room_in_it() {
-        let mut seen = std::collections::BTreeSet::new();
-        for row in LIMITS {
-            assert!(seen.insert(row.key), "{} has two rows", row.key);
-            assert!(row.least < row.most, "{} leaves no room", row.key);
-        }
-    }
-
-    #[test]
-    fn every_key_that_is_asked_for_has_a_row() {
-        let rooms = [
-            include_str!("screw.rs"),
-            include_str!("cutting.rs"),
-            include_str!("cutter.rs"),
-            include_str!("machine.rs"),
-            include_str!("season.rs"),
-            include_str!("nut.rs"),
-            include_str!("woods.rs"),
-            include_str!("jig.rs"),
-        ];
-        let mut asked = 0;
-        for room in rooms {
-            for call in ["desk.number(", "desk.count(", "or_usual(", "optional("] {
-                for rest in room.split(call).skip(1) {
-                    let mut parts = rest.split('"');
-                    // Only calls whose first argument is a literal, perhaps behind `&format!(`.
-                    let literal = parts.next().is_some_and(|before| !before.contains([',', ':', ')']));
-                    let Some(key) = parts.next().filter(|_| literal) else {
-                        continue;
-                    };
-                    let key = key.replace("{index}", "0").replace("{prefix}", "woods.any");
-                    let whens: &[&str] =
-                        if key.contains("{when}") { &["dry", "wet", "cutting"] } else { &[""] };
-                    for when in whens {
-                        let key = key.replace("{when}", when);
-                        assert!(limit(&key).is_some(), "{key} has no row");
-                        asked += 1;
-                    }
-                }
-            }
-        }
-        assert!(asked >= LIMITS.len(), "only {asked} keys were found");
-    }
-
-    #[test]
-    fn values_are_said_without_needless_zeros() {
-        assert_eq!(say(LengthUnit::Mm, 12.5), "12.5 mm");
-        assert_eq!(say(LengthUnit::Inch, 6.35), "0.25 in");
-        assert_eq!(Quantity::Speed.say(1500.0, LengthUnit::Mm), "1500 mm/min");
-        assert_eq!(Quantity::Turns.say(1.0, LengthUnit::Mm), "1 turn");
-        assert_eq!(tidy(100.0, 0), "100");
-        assert_eq!(tidy(1e300, 4), "1e300");
-        assert_eq!(tidy(-1.234e12, 0), "-1.23e12");
-    }
-}
+mod tests;

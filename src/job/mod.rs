@@ -19,6 +19,7 @@ mod limits;
 mod machine;
 mod nut;
 mod page;
+mod press;
 mod read;
 mod screw;
 mod season;
@@ -28,8 +29,9 @@ mod woods;
 
 pub use cutter::read_cutter;
 pub use jig::{Jig, read_jig};
-pub use limits::{LIMITS, Limit, Quantity, limit};
+pub use limits::{LIMITS, Limit, N_PER_POUND, Quantity, limit};
 pub use machine::read_machine;
+pub use press::{Load as PressLoad, PressAsked, State};
 pub use read::{Load, read, read_by_hand};
 pub use starter::{Starter, starter};
 pub use woods::read_woods;
@@ -69,6 +71,8 @@ pub struct Job {
     pub cutter: Cutter,
     /// The machine.
     pub machine: Machine,
+    /// How the screw is worked, as far as the job tells.
+    pub press: PressAsked,
     /// The hand jig, if the job names one.
     pub jig: Option<Jig>,
     /// Where each value was written.

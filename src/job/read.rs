@@ -8,7 +8,7 @@ use super::amount::Plain;
 use super::desk::{Desk, Required};
 use super::file::{CutterFile, JigFile, JobFile, MachineFile};
 use super::jig::{self, Jig};
-use super::{Job, agree, cutter, cutting, machine, nut, page, screw, season, woods};
+use super::{Job, agree, cutter, cutting, machine, nut, page, press, screw, season, woods};
 use crate::finding::{Finding, Severity, job as codes};
 use crate::setup::{Cutter, Machine};
 use crate::source::{Mark, Source};
@@ -25,7 +25,8 @@ pub(super) const REQUIRED: &[Required] = &[
 ];
 
 /// A file with one of these at its top is a job, whatever else it holds.
-const JOB_TABLES: &[&str] = &["screw", "blank", "cutting", "season", "nut", "machine", "cutter", "jig"];
+const JOB_TABLES: &[&str] =
+    &["screw", "blank", "cutting", "season", "nut", "press", "machine", "cutter", "jig"];
 /// Keys at the top of a file by which a machine, a cutter or a jig is known.
 const OTHER_FILES: &[(&str, &str)] = &[
     ("headstock", "machine"),
@@ -113,6 +114,8 @@ fn check(source: &Arc<Source>, load: &mut Load, by_hand: bool, desk: &mut Desk) 
     let season = file.season.and_then(|season| season::check(&season, unit, desk));
     let nut =
         file.nut.and_then(|nut| nut::check(&nut, file.wood.as_deref(), species.as_ref(), &own, unit, desk));
+    let press =
+        file.press.map_or(Some(press::PressAsked::default()), |press| press::check(&press, &own, unit, desk));
     if let Some((nut, screw)) = nut.as_ref().zip(screw.as_ref()) {
         nut::fits_thread(nut, screw.thread_length_mm, unit, desk);
     }
@@ -129,6 +132,7 @@ fn check(source: &Arc<Source>, load: &mut Load, by_hand: bool, desk: &mut Desk) 
         cutting: cutting?,
         season,
         nut,
+        press: press?,
         cutter: cutter?,
         machine: machine?,
         jig,

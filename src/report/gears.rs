@@ -74,7 +74,7 @@ pub fn step(way: &IndexWay) -> String {
 }
 
 /// The answer as lines of text.
-pub fn text(job: &Job, jig: &Jig, wanted: &Wanted, answer: &Answer) -> String {
+pub fn text(job: &Job, jig: &Jig, wanted: &Wanted, answer: &Answer, fit_known: bool) -> String {
     let unit = job.unit;
     let mut lines = vec![
         format!(
@@ -109,9 +109,16 @@ pub fn text(job: &Job, jig: &Jig, wanted: &Wanted, answer: &Answer) -> String {
             ));
         }
         lines.push(format!(
-            "the fit bears {:.3} mm over the thread: a nut {} free on the radius, common practice, from memory",
+            "the fit bears {:.3} mm over the thread: {}",
             wanted.clearance_mm,
-            unit.show(gears::USUAL_GAP_MM)
+            if fit_known {
+                "the clearance at a flank of the nut".to_owned()
+            } else {
+                format!(
+                    "a nut {} free on the radius, common practice, from memory",
+                    unit.show(gears::USUAL_GAP_MM)
+                )
+            }
         ));
     }
     lines.extend(notes(jig, answer));
@@ -131,7 +138,7 @@ fn times(ratio: crate::gears::Fraction) -> String {
 }
 
 fn lead_words(lead: crate::gears::Fraction, unit: LengthUnit) -> String {
-    unit.show(fraction::float(lead))
+    crate::job::Quantity::Length.say(fraction::float(lead), unit)
 }
 
 fn table(wanted: &Wanted, answer: &Answer, unit: LengthUnit) -> String {

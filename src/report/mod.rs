@@ -5,6 +5,7 @@ pub mod findings;
 pub mod fit;
 pub mod gears;
 pub mod jig_sheet;
+pub mod press;
 pub mod json;
 pub mod proof;
 pub mod size;
