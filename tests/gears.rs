@@ -322,7 +322,7 @@ fn the_text_reads_as_it_should() {
     let answer = gears::answer(&jig, &wanted, LISTED);
     let (_, found) = words::numbered(&answer).next().expect("a train");
     let sheet = jig_sheet::text(&job, &jig, &wanted, found, &[2.6, 4.0, 5.1, 6.0], "37.98 mm");
-    let far = Wanted { lead: Fraction::new(127, 20), ..wanted };
+    let far = Wanted { lead: Fraction::new(127, 20), clearance_mm: 0.1, ..wanted };
     insta::with_settings!({ snapshot_path => "said", prepend_module_to_snapshot => false, omit_expression => true }, {
         insta::assert_snapshot!("gears", words::text(&job, &jig, &wanted, &answer, true));
         insta::assert_snapshot!("gears-sheet", sheet);

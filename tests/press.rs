@@ -176,7 +176,7 @@ fn the_text_reads_as_it_should() {
     for name in ["nipping-press", "lying-press"] {
         let job = sample(name).job;
         let text = report::press::text(&job, &held(&job).0);
-        assert!(text.lines().all(|line| line.len() <= 130), "{text}");
+        assert!(text.lines().all(|line| line.len() <= 120), "{text}");
         insta::with_settings!({ snapshot_path => "said", prepend_module_to_snapshot => false, omit_expression => true }, {
             insta::assert_snapshot!(format!("press-{name}"), text);
         });

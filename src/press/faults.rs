@@ -42,7 +42,7 @@ fn overloaded(job: &Job, press: &Press) -> Option<Finding> {
     let who = if factor < 1.0 { "an average piece" } else { "a weak piece (one in twenty)" };
     let pull = press.pull_at_most_n()?;
     let message = format!(
-        "the hand is stronger than the timber: {} gives at {:.0} % of this pull in {who} of {}",
+        "the hand can overload the timber: {}, at {:.0} % of this pull in {who} of {}",
         weakest.place,
         100.0 * if factor < 1.0 { factor } else { weak },
         weakest.wood

@@ -92,11 +92,20 @@ impl Timber<'_> {
             measure: Measure::StressMpa,
             bears: known.map(|known| share * known.0),
             weak: known.map(|known| share * known.1),
-            strength: property.words(),
+            strength: words(property),
             in_tables: true,
             at_worst: false,
             from_memory: known.is_some_and(|known| known.2),
         }
+    }
+}
+
+/// A strength as a woodworker calls it.
+fn words(property: Property) -> &'static str {
+    match property {
+        Property::Mor => "bending strength",
+        Property::Moe => "stiffness along the grain",
+        other => other.words(),
     }
 }
 
@@ -174,13 +183,7 @@ fn buckling(screw: &Screw, works: &Works, load_n: f64, timber: &Timber) -> Check
         let modulus_mpa = modulus_gpa * TRUE_PER_BENDING_MODULUS * MPA_PER_GPA;
         buckling_n(modulus_mpa, area_moment_mm4(core_mm), works.free_mm.value, works.end)
     };
-    Check {
-        measure: Measure::ForceN,
-        bears: stiff.bears.map(bears),
-        weak: stiff.weak.map(bears),
-        strength: "stiffness along the grain",
-        ..stiff
-    }
+    Check { measure: Measure::ForceN, bears: stiff.bears.map(bears), weak: stiff.weak.map(bears), ..stiff }
 }
 
 /// The threads of screw and nut, on average and where the first takes most.
@@ -214,10 +217,10 @@ fn threads(
         timber.check("screw's threads, sheared off", screw_shear, Property::Shear, 1.0),
         timber.check("screw's threads, bent", bending, Property::Mor, 1.0),
         across("nut's threads, sheared off", nut_shear),
-        nut.check("nut's flanks, crushed", bearing, Property::CompressionAcross, 1.0),
+        nut.check("nut's flanks, dented", bearing, Property::CompressionAcross, 1.0),
         first(timber.check("screw's first thread, sheared", screw_shear, Property::Shear, 1.0)),
         first(across("nut's first thread, sheared", nut_shear)),
-        first(nut.check("nut's first flank, crushed", bearing, Property::CompressionAcross, 1.0)),
+        first(nut.check("nut's first flank, dented", bearing, Property::CompressionAcross, 1.0)),
     ]
 }
 

@@ -112,7 +112,7 @@ pub fn text(job: &Job, jig: &Jig, wanted: &Wanted, answer: &Answer, fit_known: b
             "the fit bears {:.3} mm over the thread: {}",
             wanted.clearance_mm,
             if fit_known {
-                "the clearance at a flank of the nut".to_owned()
+                "the clearance at a flank of the nut, which the seasons need too".to_owned()
             } else {
                 format!(
                     "a nut {} free on the radius, common practice, from memory",

@@ -7,7 +7,7 @@ use super::gears::{lead_screw, step, train};
 use crate::gears::fraction::{float, words};
 use crate::gears::read_back::ReadBack;
 use crate::gears::{Found, Fraction, IndexWay, Wanted};
-use crate::job::{Jig, Job, Order};
+use crate::job::{Jig, Job, Order, Quantity};
 
 /// Width of a line, so that it prints on any paper.
 const WIDTH: usize = 78;
@@ -21,11 +21,11 @@ pub fn text(job: &Job, jig: &Jig, wanted: &Wanted, found: &Found, depths_mm: &[f
         &format!(
             "{}, {} over the crests, {root} in the roots, {}-hand, {}, lead {}, {} of thread",
             job.wood,
-            job.unit.show(job.screw.crest_diameter_mm),
+            say(job, job.screw.crest_diameter_mm),
             wanted.hand.name(),
             if wanted.starts == 1 { "1 start".to_owned() } else { format!("{} starts", wanted.starts) },
-            job.unit.show(float(wanted.lead)),
-            job.unit.show(wanted.thread_mm),
+            say(job, float(wanted.lead)),
+            say(job, wanted.thread_mm),
         ),
     );
     gears(&mut lines, jig, found);
@@ -40,13 +40,13 @@ pub fn text(job: &Job, jig: &Jig, wanted: &Wanted, found: &Found, depths_mm: &[f
 pub fn proof(read: &ReadBack, job: &Job, wanted: &Wanted) -> String {
     let mut lines = vec![String::new(), "PROOF".to_owned()];
     let lead = if read.exact {
-        format!("= {}, the lead of the drawing exactly", job.unit.show(read.lead_mm))
+        format!("= {}, the lead of the drawing exactly", say(job, read.lead_mm))
     } else {
         format!(
             "= {:.4} mm: {:+.3} mm over {} of thread, where the fit bears {:.3} mm",
             read.lead_mm,
             read.error_mm,
-            job.unit.show(wanted.thread_mm),
+            say(job, wanted.thread_mm),
             wanted.clearance_mm
         )
     };
@@ -56,6 +56,11 @@ pub fn proof(read: &ReadBack, job: &Job, wanted: &Wanted) -> String {
         &format!("read back from this sheet: {} {lead}; {}-hand", read.sum, read.hand.name()),
     );
     format!("{}\n", lines.join("\n"))
+}
+
+/// A length without needless zeros.
+fn say(job: &Job, mm: f64) -> String {
+    Quantity::Length.say(mm, job.unit)
 }
 
 fn head(lines: &mut Vec<String>, name: &str) {
@@ -121,7 +126,7 @@ fn turning(lines: &mut Vec<String>, job: &Job, wanted: &Wanted, found: &Found) {
     wrap(lines, "  ", &format!("Blank and lead screw turn {alike}."));
     let trial = format!(
         "Trial: a pencil in place of the cutter. In one turn of the blank its line goes {} along and winds {}-hand.",
-        job.unit.show(float(found.lead)),
+        say(job, float(found.lead)),
         wanted.hand.name()
     );
     wrap(lines, "  ", &trial);
@@ -140,7 +145,7 @@ fn next_start(lines: &mut Vec<String>, found: &Found) {
     if found.index.len() > 1 {
         wrap(lines, "  ", "Any one of these does; the first is the easiest.");
     }
-    wrap(lines, "  ", "Cutter out of the wood, crank back to the beginning of the thread.");
+    wrap(lines, "  ", "Router off, cutter out of the wood, crank back to the beginning of the thread.");
     for way in &found.index {
         let how = match way {
             IndexWay::Wheel { .. } => {

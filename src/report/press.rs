@@ -162,13 +162,18 @@ fn held_table(job: &Job, press: &Press) -> String {
     let mut lines = vec![table.trim_fmt()];
     if press.held.iter().any(|held| held.with_collar < held.alone) {
         lines.push(
-            "By the collar: what rubs under the load holds it, the threads alone would not.".to_owned(),
+            "By the collar: what rubs under the load helps to hold it; the threads alone are not so sure."
+                .to_owned(),
         );
     }
     let held = press.usually();
     let loose = held.let_go_n[1].max(0.0);
+    let at_rest = match held.condition.stick {
+        Some(_) => "",
+        None => " No source tells of its friction at rest: it may be more.",
+    };
     lines.push(format!(
-        "{}, it takes up to {} at the handle, {}, to break it loose.",
+        "{}, it takes up to {} at the handle, {}, to break it loose.{at_rest}",
         capital(held.condition.name),
         pull(unit, loose),
         effort(unit, loose * press.works.handle_mm.value)
@@ -264,7 +269,11 @@ fn check_row(unit: LengthUnit, check: &Check) -> [String; 6] {
     let bears = check.bears.map_or("not known".to_owned(), |bears| {
         format!("{}{}", say(bears), if check.from_memory { "*" } else { "" })
     });
-    let of = format!("{}, {}", check.strength, check.wood);
+    // Which wood screw and nut are of stands at the top.
+    let of = match check.place.starts_with("handle") {
+        true => format!("{}, {}", check.strength, check.wood),
+        false => check.strength.to_owned(),
+    };
     let words = match check.weak_factor() {
         None if check.in_tables => format!("no table has it; {of}"),
         None => of,
