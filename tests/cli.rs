@@ -207,7 +207,8 @@ fn json_is_one_document_with_the_promised_names() {
     }
     assert_eq!(proof["measured"]["hand"], "right");
     assert!((proof["measured"]["lead_mm"].as_f64().expect("a number") - 6.35).abs() < 1e-3);
-    assert_eq!(proof["findings"].as_array().map(Vec::len), Some(0));
+    let findings = proof["findings"].as_array().expect("a list");
+    assert!(findings.iter().all(|finding| finding["code"] == "dialect-used"), "{findings:?}");
 }
 
 #[test]
@@ -270,6 +271,113 @@ fn a_program_that_fails_its_proof_is_written_only_on_demand_and_says_so() {
 }
 
 #[test]
+fn a_fit_is_told_in_words_and_by_the_exit_code() {
+    let unfit = |name: &str| root().join("tests/jobs/unfit").join(name).display().to_string();
+    let free = run(&["fit", &sample("nipping-press.toml")]);
+    assert_eq!(code(&free), 0, "{}", stderr(&free));
+    assert!(stdout(&free).contains("stays free: at worst"), "{}", stdout(&free));
+    let tight = run(&["fit", &unfit("tight.toml")]);
+    assert_eq!(code(&tight), 0, "{}", stderr(&tight));
+    assert!(stderr(&tight).contains("care[fit-tight]"), "{}", stderr(&tight));
+    let binds = run(&["fit", &unfit("binds.toml")]);
+    assert_eq!(code(&binds), 1, "{}", stderr(&binds));
+    assert!(stdout(&binds).contains("binds: at worst"), "{}", stdout(&binds));
+    for name in ["nothing.toml", "wood-not-measured.toml"] {
+        let none = run(&["fit", &unfit(name)]);
+        assert_eq!(code(&none), 3, "{name}: {}", stderr(&none));
+        assert!(none.stdout.is_empty());
+    }
+    let quiet = run(&["fit", "--quiet", &sample("lying-press.toml")]);
+    assert!(code(&quiet) == 0 && quiet.stdout.is_empty() && quiet.stderr.is_empty());
+}
+
+#[test]
+fn a_fit_in_json_has_the_promised_names() {
+    let document = json(&run(&["fit", "--json", &sample("standing-press.toml")]));
+    let fit = &document["fit"];
+    for name in [
+        "season",
+        "screw",
+        "nut",
+        "board",
+        "engaged_mm",
+        "clearance",
+        "radial_chosen",
+        "flank_chosen",
+        "verdict",
+        "gaps",
+        "bounds",
+        "boards",
+        "sizes",
+        "nut_major_diameter_mm",
+        "nut_bore_diameter_mm",
+        "nut_groove_mm",
+        "overlap_least_mm",
+    ] {
+        assert!(!fit[name].is_null(), "{name} is missing");
+    }
+    assert_eq!((&fit["verdict"], &fit["board"]), (&"free".into(), &"flat-sawn".into()));
+    assert_eq!(fit["clearance"]["flank_mm"], 1.1);
+    let missing =
+        run(&["fit", "--json", &root().join("tests/jobs/unfit/nothing.toml").display().to_string()]);
+    assert_eq!((code(&missing), &json(&missing)["fit"]), (3, &Value::Null));
+}
+
+#[test]
+fn woods_are_listed_and_told_with_their_sources() {
+    let list = stdout(&run(&["woods"]));
+    assert!(list.lines().count() > 56 && list.contains("Carpinus betulus"), "{list}");
+    assert!(list.lines().all(|line| line.chars().count() <= 110), "{list}");
+    let card = stdout(&run(&["woods", "fagus SYLVATICA"]));
+    for words in [
+        "European beech",
+        "from memory [",
+        "computed, from memory [",
+        "dust: sensitiser",
+        "your local rules decide",
+    ] {
+        assert!(card.contains(words), "{words} is missing in\n{card}");
+    }
+    let dense =
+        json(&run(&["woods", "--json", "--region", "africa", "--denser", "800", "--dust", "sensitiser"]));
+    let names: Vec<_> =
+        dense["woods"].as_array().expect("a list").iter().map(|wood| wood["name"].clone()).collect();
+    assert_eq!(names, ["African blackwood", "African olive", "wenge"]);
+    let maple = json(&run(&["woods", "--json", "hard maple"]));
+    let shear = &maple["woods"][0]["values"]["shear"];
+    assert_eq!((&shear["value"], &shear["origin"]), (&16.1.into(), &"seen".into()));
+    assert!(maple["woods"][0]["values"]["mor_green"].is_null(), "what is missing is null");
+    let none = run(&["woods", "hornbean"]);
+    assert_eq!(code(&none), 2);
+    assert!(stderr(&none).contains("did you mean \"hornbeam\"?"), "{}", stderr(&none));
+}
+
+#[test]
+fn own_woods_join_the_table() {
+    let own = root().join("tests/jobs/orchard.toml").display().to_string();
+    let card = stdout(&run(&["woods", "--woods", &own, "bullace"]));
+    assert!(
+        card.starts_with("plum\n") && card.contains("your own [2]") && card.contains("not known: density"),
+        "{card}"
+    );
+    let bad = root().join("tests/jobs/woods/slips.toml").display().to_string();
+    let refused = run(&["woods", "--woods", &bad]);
+    assert_eq!(code(&refused), 3, "{}", stderr(&refused));
+    assert_eq!(code(&run(&["woods", "--woods", "nowhere.toml"])), 3);
+}
+
+#[test]
+fn programs_and_sizes_warn_of_the_dust() {
+    let program = stdout(&run(&["cut", &sample("nipping-press.toml"), "--out", "-"]));
+    assert!(program.contains("(dust of hornbeam:"), "{program}");
+    let sizes = stdout(&run(&["size", &sample("sewing-frame.toml")]));
+    assert!(sizes.contains("dust of European beech: can make you allergic"), "{sizes}");
+    let document = json(&run(&["size", "--json", &sample("sewing-frame.toml")]));
+    assert_eq!(document["sizes"]["dust"], "sensitiser");
+    assert_eq!(document["sizes"]["density_kg_m3"], 710.0);
+}
+
+#[test]
 fn colours_appear_only_when_asked_for_or_on_a_terminal() {
     let wrong = ["prove", &sample("nipping-press.toml"), &fault("pass-too-deep.nc")];
     assert!(!stderr(&run(&wrong)).contains('\u{1b}'), "no colour into a pipe");
@@ -282,7 +390,7 @@ fn every_example_of_the_help_runs() {
     let folder = TempDir::new().expect("a folder can be made");
     std::os::unix::fs::symlink(root().join("samples"), folder.path().join("samples"))
         .expect("the samples can be linked");
-    for verb in ["gears", "press", "new", "size", "cut", "prove"] {
+    for verb in ["new", "size", "cut", "prove", "fit", "woods", "gears", "press"] {
         let help = stdout(&run(&[verb, "--help"]));
         let example = help
             .lines()
@@ -292,4 +400,81 @@ fn every_example_of_the_help_runs() {
         let output = run_in(folder.path(), &arguments);
         assert_eq!(code(&output), 0, "{example}: {}", stderr(&output));
     }
+}
+
+#[test]
+fn wrong_usage_is_told_in_json_too() {
+    let missing = json(&run(&["prove", "--json", "job.toml"]));
+    assert!(missing["error"].as_str().is_some_and(|words| words.contains("<PROGRAM>")), "{missing}");
+    assert_eq!(missing["verb"], "prove");
+    assert_eq!(missing["schema"], 1);
+    let verb = json(&run(&["prve", "--json", "a", "b"]));
+    assert!(verb["error"].as_str().is_some_and(|words| words.contains("'prove'")), "{verb}");
+    assert!(verb["verb"].is_null());
+    assert_eq!(code(&run(&["--json"])), 2);
+    assert!(json(&run(&["--json"]))["error"].as_str().is_some_and(|words| words.contains("new, size, cut")));
+}
+
+#[test]
+fn a_negative_fineness_is_a_number_out_of_range() {
+    let output = run(&["prove", "job.toml", "x.nc", "--fine", "-1"]);
+    assert_eq!(code(&output), 2);
+    assert!(stderr(&output).contains("-1 mm lies outside 0.01 to 0.5 mm"), "{}", stderr(&output));
+}
+
+#[test]
+fn a_file_that_is_not_there_brings_up_one_with_a_like_name() {
+    let folder = TempDir::new().expect("a folder can be made");
+    run_in(folder.path(), &["new", "press.toml"]);
+    for typed in ["pres.toml", "press", "Press.tml"] {
+        let output = run_in(folder.path(), &["size", typed]);
+        assert_eq!(code(&output), 3);
+        assert!(stderr(&output).contains("but press.toml is there"), "{}", stderr(&output));
+    }
+    let nothing_like_it = run_in(folder.path(), &["size", "bench-vise.toml"]);
+    assert!(!stderr(&nothing_like_it).contains("is there"), "{}", stderr(&nothing_like_it));
+    let no_folder = run_in(folder.path(), &["size", "jobs/press.toml"]);
+    assert!(stderr(&no_folder).contains("there is no folder jobs"), "{}", stderr(&no_folder));
+}
+
+/// A program on standard input, as another tool would hand it over.
+#[test]
+fn standard_input_has_a_name() {
+    let prove = |program: &[u8], arguments: &[&str]| {
+        let mut child = Command::new(env!("CARGO_BIN_EXE_threadwright"))
+            .args(["prove", &sample("lying-press.toml"), "-"])
+            .args(arguments)
+            .stdin(Stdio::piped())
+            .stdout(Stdio::piped())
+            .stderr(Stdio::piped())
+            .spawn()
+            .expect("the tool can be started");
+        child.stdin.take().expect("it listens").write_all(program).expect("it reads to the end");
+        child.wait_with_output().expect("it ends")
+    };
+    let good = fs::read(fault("good/lying-press.nc")).expect("the program can be read");
+    let told = prove(&good, &[]);
+    assert_eq!(code(&told), 0, "{}", stderr(&told));
+    assert!(stderr(&told).contains("--> standard input:2:1"), "{}", stderr(&told));
+    assert!(stderr(&told).contains("standard input: proved (1 note"), "{}", stderr(&told));
+    let document = json(&prove(&good, &["--json"]));
+    assert_eq!(document["program"], "standard input");
+    assert_eq!(document["findings"][0]["code"], "dialect-used");
+    let no_text = prove(b"G21\nG0 X\xff1\n", &[]);
+    assert_eq!(code(&no_text), 3);
+    assert!(stderr(&no_text).contains("standard input is not a text file: line 2"), "{}", stderr(&no_text));
+    let twice = run(&["prove", "-", "-"]);
+    assert_eq!(code(&twice), 2);
+    assert!(stderr(&twice).contains("cannot both come from standard input"), "{}", stderr(&twice));
+}
+
+/// What the machine file itself asks for is no news to whoever cuts with it, but it stands in the document.
+#[test]
+fn cut_does_not_nag_about_the_machine_s_own_habits() {
+    let quiet = run(&["cut", &sample("lying-press.toml"), "--out", "-"]);
+    assert_eq!(code(&quiet), 0, "{}", stderr(&quiet));
+    assert!(!stderr(&quiet).contains("dialect-used"), "{}", stderr(&quiet));
+    assert!(stderr(&quiet).contains("proved (no findings"), "{}", stderr(&quiet));
+    let document = json(&run(&["cut", &sample("lying-press.toml"), "--out", "-", "--json"]));
+    assert_eq!(document["findings"][0]["code"], "dialect-used");
 }

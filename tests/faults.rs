@@ -9,6 +9,7 @@ use std::collections::BTreeSet;
 use serde::Deserialize;
 use threadwright::finding::{Severity, proof as code};
 use threadwright::proof::{self, Proof};
+use threadwright::source::Mark;
 
 #[derive(Deserialize)]
 struct Cases {
@@ -23,6 +24,9 @@ struct Case {
     expect: String,
     severity: Option<String>,
     altered: String,
+    /// Where the finding points and words of its way out, where they matter.
+    marks: Option<String>,
+    said: Option<String>,
 }
 
 /// Proves a program against a job, both by their paths from `tests/faults`.
@@ -52,6 +56,14 @@ fn each_fault_raises_its_own_finding_and_no_other_stop() {
             Some("care") => stops.is_empty() && cares == expected && proof.proved(),
             _ => stops == expected && !proof.proved(),
         };
+        let told = proof.findings.iter().find(|finding| finding.code.name == case.expect);
+        let mark = told.and_then(|finding| finding.mark.as_ref()).map_or("", Mark::text);
+        let help = told.and_then(|finding| finding.help.as_deref()).unwrap_or_default();
+        if case.marks.as_ref().is_some_and(|marks| marks != mark)
+            || case.said.as_ref().is_some_and(|said| !help.contains(said))
+        {
+            wrong.push(format!("{}: points at {mark:?} and says {help:?}", case.file));
+        }
         if !right {
             let (file, altered, expect) = (&case.file, &case.altered, &case.expect);
             wrong.push(format!("{file} ({altered}): want {expect}, got stops {stops:?}, cares {cares:?}"));
@@ -64,7 +76,8 @@ fn each_fault_raises_its_own_finding_and_no_other_stop() {
 fn the_good_programs_raise_nothing() {
     for name in common::SAMPLES {
         let proof = prove(&format!("../../samples/{name}.toml"), &format!("good/{name}.nc"));
-        assert!(proof.findings.is_empty(), "{name}: {:?}", proof.findings);
+        let machine = common::sample(name).setup.machine;
+        assert!(common::news(&proof.findings, &machine).is_empty(), "{name}: {:?}", proof.findings);
     }
 }
 

@@ -446,3 +446,18 @@ fn no_text_makes_the_reader_panic() {
         read_text(&holed);
     }
 }
+
+#[test]
+fn no_text_makes_the_reader_of_woods_panic() {
+    let whole = fs::read_to_string(Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/jobs/orchard.toml"))
+        .expect("a case");
+    assert!(job::read_woods(&Source::new("woods.toml", whole.as_str())).1.is_empty());
+    for cut in (0..whole.len()).filter(|&at| whole.is_char_boundary(at)) {
+        job::read_woods(&Source::new("woods.toml", &whole[..cut]));
+        let mut holed = whole.clone();
+        holed.remove(cut);
+        job::read_woods(&Source::new("woods.toml", holed.as_str()));
+        holed.insert(cut, '[');
+        job::read_woods(&Source::new("woods.toml", holed.as_str()));
+    }
+}

@@ -6,7 +6,7 @@ use std::path::PathBuf;
 
 use serde::Deserialize;
 use serde::de::DeserializeOwned;
-use threadwright::finding::{Severity, program};
+use threadwright::finding::{Finding, Severity, program};
 use threadwright::rs274::{self, Control, Kind, Motion, Path, Pose, Run, Turning};
 use threadwright::setup::{Dialect, DwellUnit, FeedConvention};
 use threadwright::source::{Mark, Source};
@@ -34,6 +34,9 @@ struct Refused {
     /// What each finding points at, text by text, where it matters.
     #[serde(default)]
     marks: Vec<String>,
+    /// Words in the sentence of each first finding or in its way out, text by text, where they matter.
+    #[serde(default)]
+    said: Vec<String>,
 }
 
 /// A program that must be followed, or values that must come out as X.
@@ -57,6 +60,9 @@ struct Accepted {
     dwell_minutes: Option<f64>,
     #[serde(default)]
     notes: Vec<String>,
+    /// Words in the sentence of each note, in the order of the text.
+    #[serde(default)]
+    said: Vec<String>,
 }
 
 #[derive(Default, Deserialize)]
@@ -139,6 +145,11 @@ fn codes(run: &Run, from: Severity, to: Severity) -> Vec<&'static str> {
     codes
 }
 
+/// The sentence of a finding and its way out.
+fn said_in_full(finding: &Finding) -> String {
+    format!("{}: {}", finding.message, finding.help.as_deref().unwrap_or_default())
+}
+
 #[test]
 fn what_the_standard_refuses_is_refused_for_that_reason() {
     let mut wrong = Vec::new();
@@ -162,6 +173,12 @@ fn what_the_standard_refuses_is_refused_for_that_reason() {
                 if pointed.is_none_or(|pointed| pointed.text() != mark) {
                     let pointed = pointed.map(Mark::text);
                     wrong.push(format!("{place}: wanted the mark {mark:?}, got {pointed:?}"));
+                }
+            }
+            if let Some(words) = case.said.get(index) {
+                let said = run.findings.first().map(said_in_full).unwrap_or_default();
+                if !said.contains(words) {
+                    wrong.push(format!("{place}: wanted {words:?}, got {said:?}"));
                 }
             }
         }
@@ -198,6 +215,12 @@ fn what_the_standard_accepts_does_what_it_says() {
         let notes = codes(&run, Severity::Note, Severity::Note);
         if notes != case.notes {
             wrong.push(format!("{place}: wanted the notes {:?}, got {notes:?}", case.notes));
+        }
+        let said: Vec<String> = run.findings.iter().map(said_in_full).collect();
+        let told = |(said, words): (&String, &String)| said.contains(words);
+        if !case.said.is_empty() && (said.len() != case.said.len() || !said.iter().zip(&case.said).all(told))
+        {
+            wrong.push(format!("{place}: wanted {:?}, got {said:?}", case.said));
         }
         if let Some(moves) = &case.moves {
             if moves.len() != run.motions.len() {

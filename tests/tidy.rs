@@ -15,9 +15,9 @@ fn files(folder: &Path) -> Vec<PathBuf> {
     while let Some(folder) = open.pop() {
         for entry in fs::read_dir(&folder).expect("a folder of the project can be listed") {
             let path = entry.expect("its entries can be read").path();
-            if path.is_dir() {
+            if path.is_dir() && !path.ends_with("target") {
                 open.push(path);
-            } else {
+            } else if path.is_file() {
                 found.push(path);
             }
         }

@@ -21,13 +21,26 @@ pub(crate) enum FileError {
         #[source]
         why: std::io::Error,
     },
+    /// It is not there.
+    #[error("{path} cannot be read: {}", missing(.folder.as_ref(), .near.as_ref()))]
+    Missing {
+        /// As typed.
+        path: String,
+        /// Its folder, if that is not there either.
+        folder: Option<String>,
+        /// A file in its folder with a name much like it.
+        near: Option<String>,
+    },
     /// It is not text.
-    #[error("{path} is not a text file: what stands after its first {offset} bytes is no text (UTF-8)")]
+    #[error(
+        "{path} is not a text file: line {line} holds bytes that are no letters (UTF-8); take accents and odd \
+         signs out of its comments, or save it as plain text"
+    )]
     NotText {
         /// As typed.
         path: String,
-        /// Where the text ends.
-        offset: usize,
+        /// The line of the first such byte, from 1.
+        line: usize,
     },
     /// It cannot be written.
     #[error("{path} cannot be written: {why}")]
@@ -66,6 +79,14 @@ pub(crate) enum FileError {
     },
 }
 
+fn missing(folder: Option<&String>, near: Option<&String>) -> String {
+    match (folder, near) {
+        (Some(folder), _) => format!("there is no folder {folder}"),
+        (None, Some(near)) => format!("there is no such file, but {near} is there"),
+        (None, None) => "there is no such file".to_owned(),
+    }
+}
+
 impl FileError {
     /// How a run ends that met this.
     pub(crate) fn outcome(&self) -> Outcome {
@@ -74,13 +95,12 @@ impl FileError {
             | FileError::Input { .. }
             | FileError::NotPlain { .. }
             | FileError::NoFolder { .. } => Outcome::Usage,
-            FileError::NotText { .. } => Outcome::BadInput,
+            FileError::NotText { .. } | FileError::Missing { .. } => Outcome::BadInput,
             FileError::Write { .. } => Outcome::System,
             FileError::Read { why, .. } => match why.kind() {
-                ErrorKind::NotFound
-                | ErrorKind::IsADirectory
-                | ErrorKind::NotADirectory
-                | ErrorKind::InvalidData => Outcome::BadInput,
+                ErrorKind::IsADirectory | ErrorKind::NotADirectory | ErrorKind::InvalidData => {
+                    Outcome::BadInput
+                }
                 _ => Outcome::System,
             },
         }
@@ -92,13 +112,27 @@ pub(crate) fn is_dash(path: &Path) -> bool {
     path.as_os_str() == "-"
 }
 
+/// What `-` is called where a file is read.
+pub(crate) const STANDARD_INPUT: &str = "standard input";
+
+/// What `-` is called where a file is written.
+pub(crate) const STANDARD_OUTPUT: &str = "standard output";
+
 /// Largest file that is read, bytes: no job and no program comes near it, a device that never ends does.
 const LARGEST_FILE: u64 = 1 << 30;
 
+/// How a path is named to the user: standard input and output have no path.
+pub(crate) fn shown(path: &Path, dash: &str) -> String {
+    if is_dash(path) { dash.to_owned() } else { path.display().to_string() }
+}
+
 /// Reads a text file; `-` is standard input.
 pub(crate) fn read(path: &Path) -> Result<Arc<Source>, FileError> {
-    let shown = path.display().to_string();
-    let failed = |why| FileError::Read { path: shown.clone(), why };
+    let name = shown(path, STANDARD_INPUT);
+    let failed = |why: std::io::Error| match why.kind() {
+        ErrorKind::NotFound => not_there(path),
+        _ => FileError::Read { path: name.clone(), why },
+    };
     let mut bytes = Vec::new();
     let limit = LARGEST_FILE + 1;
     if is_dash(path) {
@@ -111,11 +145,44 @@ pub(crate) fn read(path: &Path) -> Result<Arc<Source>, FileError> {
     if bytes.len() as u64 > LARGEST_FILE {
         return Err(failed(std::io::Error::new(ErrorKind::InvalidData, "it is larger than a gigabyte")));
     }
-    let name = if is_dash(path) { "standard input".to_owned() } else { shown.clone() };
     match String::from_utf8(bytes) {
         Ok(text) => Ok(Source::new(name, text)),
-        Err(error) => Err(FileError::NotText { path: name, offset: error.utf8_error().valid_up_to() }),
+        Err(error) => {
+            let before = &error.as_bytes()[..error.utf8_error().valid_up_to()];
+            Err(FileError::NotText { path: name, line: memchr::memchr_iter(b'\n', before).count() + 1 })
+        }
     }
+}
+
+/// Files looked at for a name like one that is not there: nobody keeps so many jobs in one folder.
+const LOOKED_AT: usize = 10_000;
+
+/// How alike two names must be, from 0 to 1, to be taken for a slip of the pen.
+const ALIKE: f64 = 0.6;
+
+/// Says that a file is not there, and what is there instead.
+fn not_there(path: &Path) -> FileError {
+    let folder = folder_of(path);
+    let missing_folder = (!folder.is_dir()).then(|| folder.display().to_string());
+    let wanted = path.file_name().unwrap_or_default().to_string_lossy().to_lowercase();
+    let likeness = |name: &str| {
+        let name = name.to_lowercase();
+        let stem = name.rsplit_once('.').map_or(name.as_str(), |(stem, _)| stem);
+        strsim::normalized_damerau_levenshtein(&wanted, &name)
+            .max(strsim::normalized_damerau_levenshtein(&wanted, stem))
+    };
+    let mut names: Vec<String> = std::fs::read_dir(&folder)
+        .into_iter()
+        .flatten()
+        .take(LOOKED_AT)
+        .flatten()
+        .filter(|entry| entry.path().is_file())
+        .filter_map(|entry| entry.file_name().into_string().ok())
+        .filter(|name| ALIKE < likeness(name))
+        .collect();
+    names.sort_by(|one, other| likeness(other).total_cmp(&likeness(one)).then_with(|| one.cmp(other)));
+    let near = names.first().map(|name| path.with_file_name(name).display().to_string());
+    FileError::Missing { path: path.display().to_string(), folder: missing_folder, near }
 }
 
 /// What became of a file.

@@ -23,7 +23,7 @@ pub(crate) fn run(args: &Gears, teller: &Teller) -> Outcome {
         Ok(shop) => shop,
         Err(outcome) => return outcome,
     };
-    let document = || Document::new("gears").with("job", args.job.display().to_string());
+    let document = || Document::new("gears").with("job", files::shown(&args.job, files::STANDARD_INPUT));
     let Some(jig) = shop.job.jig.clone() else {
         shop.findings.push(gears::jig_missing(&shop.job));
         teller.findings(&shop.findings, shop.job.unit);

@@ -17,9 +17,11 @@ mod woods;
 
 use std::process::ExitCode;
 
-use clap::Parser;
+use clap::error::ErrorKind;
+use clap::{CommandFactory, Parser};
 
-use args::{Arguments, Verb};
+use crate::report::json::Document;
+use args::{Arguments, Colour, Manner, Verb};
 use tell::Teller;
 
 /// How a run ended. The numbers are part of the tool's promise.
@@ -39,7 +41,10 @@ enum Outcome {
 
 /// Runs the command line and returns the exit code: see [`crate::cli`]'s help text for what each means.
 pub fn main() -> ExitCode {
-    let arguments = Arguments::parse();
+    let arguments = match Arguments::try_parse() {
+        Ok(arguments) => arguments,
+        Err(error) => return not_understood(&error),
+    };
     let teller = Teller::new(arguments.manner);
     let outcome = match &arguments.verb {
         Verb::New(new) => new::run(new, &teller),
@@ -52,4 +57,35 @@ pub fn main() -> ExitCode {
         Verb::Gears(gears) => gears::run(gears, &teller),
     };
     ExitCode::from(teller.outcome(outcome) as u8)
+}
+
+/// A command line that the argument parser refuses, or one that asks it for help. Who wants JSON gets the one document
+/// here too.
+fn not_understood(error: &clap::Error) -> ExitCode {
+    let typed = || std::env::args().skip(1).take_while(|argument| argument != "--");
+    if error.use_stderr() && typed().any(|argument| argument == "--json") {
+        let command = Arguments::command();
+        let verb = typed().find(|argument| command.find_subcommand(argument).is_some());
+        let document = Document::new("").with("verb", verb);
+        let teller = Teller::new(Manner { json: true, quiet: false, color: Colour::Never });
+        let outcome = teller.usage(&in_one_line(error), document);
+        return ExitCode::from(teller.outcome(outcome) as u8);
+    }
+    // Nobody is left to tell if this cannot be printed.
+    let _ = error.print();
+    ExitCode::from(error.exit_code() as u8)
+}
+
+/// What the argument parser says, without its heading and its summary of the usage.
+fn in_one_line(error: &clap::Error) -> String {
+    let no_verb = [ErrorKind::DisplayHelpOnMissingArgumentOrSubcommand, ErrorKind::MissingSubcommand];
+    if no_verb.contains(&error.kind()) {
+        return "no verb is given: new, size, cut or prove".to_owned();
+    }
+    let text = error.render().to_string();
+    // The summary of the usage, or the pointer to the help where there is none, comes last.
+    let said = text.split("\n\nUsage:").next().unwrap_or(&text);
+    let said = said.split("\n\nFor more").next().unwrap_or(said).trim_start_matches("error: ");
+    let parts = said.split("\n\n").map(|part| part.split_whitespace().collect::<Vec<_>>().join(" "));
+    parts.filter(|part| !part.is_empty()).collect::<Vec<_>>().join("; ")
 }

@@ -15,7 +15,7 @@ pub(crate) fn run(new: &New, teller: &Teller) -> Outcome {
         Units::Inch => LengthUnit::Inch,
     };
     let text = starter(&Starter { unit, ..Starter::default() });
-    let document = Document::new("new").with("job", new.file.display().to_string());
+    let document = Document::new("new").with("job", files::shown(&new.file, files::STANDARD_OUTPUT));
     if files::is_dash(&new.file) {
         if teller.json() {
             teller.document(&document.with("written", false).with("text", text).findings(&[]));

@@ -1,9 +1,9 @@
 //! `press`: what the screw will hold.
 
-use super::Outcome;
 use super::args::Press;
 use super::shop;
 use super::tell::Teller;
+use super::{Outcome, files};
 use crate::press;
 use crate::report;
 use crate::report::json::Document;
@@ -18,7 +18,7 @@ pub(crate) fn run(args: &Press, teller: &Teller) -> Outcome {
     shop.findings.extend(more);
     teller.findings(&shop.findings, shop.job.unit);
     if teller.json() {
-        let document = Document::new("press").with("job", args.job.display().to_string());
+        let document = Document::new("press").with("job", files::shown(&args.job, files::STANDARD_INPUT));
         let document = document.with("press", report::press::json(&shop.job, &press));
         teller.document(&document.findings(&shop.findings));
     } else {

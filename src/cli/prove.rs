@@ -16,13 +16,17 @@ use crate::stock::Cells;
 
 /// Reads job and program, proves, tells.
 pub(crate) fn run(prove: &Prove, teller: &Teller) -> Outcome {
+    let document = Document::new("prove")
+        .with("job", files::shown(&prove.job, files::STANDARD_INPUT))
+        .with("program", files::shown(&prove.program, files::STANDARD_INPUT));
+    if files::is_dash(&prove.job) && files::is_dash(&prove.program) {
+        let words = "job and program cannot both come from standard input; name a file for one of them";
+        return teller.usage(words, document);
+    }
     let shop = match shop::open(&prove.job, "prove", teller) {
         Ok(shop) => shop,
         Err(outcome) => return outcome,
     };
-    let document = Document::new("prove")
-        .with("job", prove.job.display().to_string())
-        .with("program", prove.program.display().to_string());
     let program = match files::read(&prove.program) {
         Ok(program) => program,
         Err(error) => return teller.file_error(&error, document),
@@ -33,7 +37,8 @@ pub(crate) fn run(prove: &Prove, teller: &Teller) -> Outcome {
     }
     let proof = proof_of(&shop, &program, prove.fineness.fine, teller);
     teller.document(&document.proof(&proof, &shop.findings));
-    tell(&shop, &program, &proof, true, teller)
+    let findings: Vec<Finding> = shop.findings.iter().chain(&proof.findings).cloned().collect();
+    tell(&shop, &program, &proof, &findings, true, teller)
 }
 
 /// Proves a program, with a sign of life if it takes long.
@@ -44,9 +49,15 @@ pub(crate) fn proof_of(shop: &Shop, program: &Arc<Source>, fine: Option<f64>, te
 }
 
 /// Shows findings, figures unless standard output is wanted for something else, and the verdict.
-pub(crate) fn tell(shop: &Shop, program: &Source, proof: &Proof, figures: bool, teller: &Teller) -> Outcome {
-    let all: Vec<Finding> = shop.findings.iter().chain(&proof.findings).cloned().collect();
-    teller.findings(&all, shop.job.unit);
+pub(crate) fn tell(
+    shop: &Shop,
+    program: &Source,
+    proof: &Proof,
+    findings: &[Finding],
+    figures: bool,
+    teller: &Teller,
+) -> Outcome {
+    teller.findings(findings, shop.job.unit);
     if figures && !teller.json() {
         teller.figures(&format!("{}\n", report::proof::table(proof, &shop.drawing)));
     }
@@ -59,7 +70,7 @@ pub(crate) fn tell(shop: &Shop, program: &Source, proof: &Proof, figures: bool, 
         ));
     }
     let verdict = if proof.proved() { "proved" } else { "NOT PROVED, do not cut" };
-    let count = report::findings::count(&all);
+    let count = report::findings::count(findings);
     teller.remark(&format!("{}: {verdict} ({count}, {} moves)", program.name(), proof.motions));
     if proof.proved() { Outcome::Done } else { Outcome::Wrong }
 }

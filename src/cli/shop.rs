@@ -42,10 +42,11 @@ pub(crate) fn open_by_hand(path: &Path, verb: &str, teller: &Teller) -> Result<S
 type Read = fn(&Arc<Source>, &mut job::Load) -> (Option<Job>, Vec<Finding>);
 
 fn open_with(read: Read, path: &Path, verb: &str, teller: &Teller) -> Result<Shop, Outcome> {
-    let document = || Document::new(verb).with("job", path.display().to_string());
+    let name = files::shown(path, files::STANDARD_INPUT);
+    let document = || Document::new(verb).with("job", name.as_str());
     let source = files::read(path).map_err(|error| teller.file_error(&error, document()))?;
     if files::looks_like_program(source.text()) {
-        let words = format!("{} is a program; the job file comes first, then the program", path.display());
+        let words = format!("{name} is a program; the job file comes first, then the program");
         return Err(teller.usage(&words, document()));
     }
     let folder = path.parent().unwrap_or_else(|| Path::new("")).to_path_buf();
@@ -74,7 +75,7 @@ fn open_with(read: Read, path: &Path, verb: &str, teller: &Teller) -> Result<Sho
     let stopped = findings.iter().any(|finding| finding.severity == Severity::Stop);
     let (Some(job), Some(screw), false) = (job, screw, stopped) else {
         teller.findings(&findings, unit);
-        teller.remark(&format!("{}: {}", path.display(), crate::report::findings::count(&findings)));
+        teller.remark(&format!("{name}: {}", crate::report::findings::count(&findings)));
         teller.document(&document().findings(&findings));
         return Err(Outcome::BadInput);
     };

@@ -1,9 +1,9 @@
 //! `size`: every size that follows from a job.
 
-use super::Outcome;
 use super::args::Size;
 use super::shop;
 use super::tell::Teller;
+use super::{Outcome, files};
 use crate::feeds;
 use crate::finding::Severity;
 use crate::report::json::Document;
@@ -23,7 +23,7 @@ pub(crate) fn run(args: &Size, teller: &Teller) -> Outcome {
     let sizes = Sizes::of(&shop.job, &shop.screw, &shop.setup, &depths);
     teller.findings(&shop.findings, shop.job.unit);
     if teller.json() {
-        let document = Document::new("size").with("job", args.job.display().to_string());
+        let document = Document::new("size").with("job", files::shown(&args.job, files::STANDARD_INPUT));
         teller.document(&document.with("sizes", sizes).findings(&shop.findings));
     } else {
         teller.figures(&format!("{}\n", size::text(&shop.job, &shop.setup, &sizes)));

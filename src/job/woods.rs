@@ -68,8 +68,16 @@ pub(super) fn from_text(source: &Arc<Source>, desk: &mut Desk) -> Vec<Species> {
     for (name, value) in table {
         let mark = Mark::new(source, name.span());
         let name = name.into_inner().into_owned();
-        if let DeValue::Table(table) = value.into_inner() {
+        let value = value.into_inner();
+        if let DeValue::Table(table) = value {
             woods.extend(wood_of(&name, table, source, &mark, desk));
+        } else if matches!(value, DeValue::Array(_)) {
+            let finding = Finding::new(&codes::KIND_WRONG, format!("`{name}` is a single wood"));
+            desk.find(
+                finding
+                    .at(mark)
+                    .help(format!("write [{name}] with single brackets, each wood under its own name")),
+            );
         } else {
             let finding = Finding::new(&codes::KEY_UNKNOWN, format!("`{name}` stands below no wood"));
             desk.find(finding.at(mark).help("write the name of the wood in brackets above: [pear]"));

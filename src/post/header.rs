@@ -244,7 +244,7 @@ fn wound_back_turns(facts: &Facts) -> Vec<f64> {
 /// Short enough to be read.
 fn cautions(facts: &Facts) -> Vec<String> {
     let mut lines: Vec<String> = wound_up(facts).into_iter().collect();
-    lines.push(dust::caution(&facts.setup.timber));
+    lines.extend(dust::caution(&facts.setup.timber));
     lines.extend(
         [
             "care: read safety.md first",

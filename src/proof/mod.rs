@@ -8,6 +8,7 @@ mod measured;
 mod motions;
 mod outside;
 mod passes;
+mod sign;
 mod rows;
 mod sizes;
 mod spindle;

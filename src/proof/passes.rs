@@ -8,7 +8,7 @@ use crate::rs274::Kind;
 use crate::source::Mark;
 use crate::stock::{Course, courses};
 
-use super::Case;
+use super::{Case, sign};
 
 /// Wood cut off by a course that counts as a pass, mm³.
 const PASS_MM3: f64 = 5.0;
@@ -29,6 +29,7 @@ pub(super) fn explain(case: &Case<'_>) -> Vec<Finding> {
     findings.extend(wrong_lead(case, &passes));
     findings.extend(wrong_place(case, &passes));
     findings.extend(too_deep(case, &passes));
+    sign::hint(case, &mut findings);
     findings
 }
 

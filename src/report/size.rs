@@ -161,6 +161,6 @@ pub fn text(job: &Job, setup: &Setup, sizes: &Sizes) -> String {
         job.wood,
         setup.machine.title,
         table.trim_fmt(),
-        dust::caution(&setup.timber)
+        dust::caution(&setup.timber).join("\n")
     )
 }

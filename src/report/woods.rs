@@ -83,10 +83,15 @@ pub fn card(species: &Species) -> String {
     let missing: Vec<&str> =
         WANTED.into_iter().filter(|&p| species.get(p).is_none()).map(Property::words).collect();
     if !missing.is_empty() {
-        let _ = writeln!(text, "\nnot known: {}", missing.join(", "));
+        let _ = writeln!(text, "\nnot known: {}", missing.join("; "));
     }
     let _ = writeln!(text, "\n{}", dust_words(species));
-    text.push_str("\nstrengths are averages of small clear pieces at 12 % moisture, no values to build on without a wide margin.\n");
+    let strengths = [Property::Moe, Property::Mor, Property::Shear, Property::Hardness];
+    if strengths.into_iter().any(|property| species.get(property).is_some()) {
+        text.push_str(
+            "\nstrengths are averages of small clear pieces at 12 % moisture: nothing to rely on without a wide margin.\n",
+        );
+    }
     text
 }
 

@@ -60,10 +60,10 @@ impl Call {
         };
         let settings = call.settings(program, block, parameters, findings);
         let mut m_words = 0;
-        for word in &program.words[block.words.clone()] {
+        for word in program.words_of(block) {
             let at = block.span.start + usize::from(word.at);
             let span = at..at + usize::from(word.length);
-            let value = match word.value {
+            let value = match word.value() {
                 Value::Number(number) => number,
                 Value::Formula(index) => match program.formulas[index as usize].value(parameters) {
                     Ok(value) => value,
@@ -144,7 +144,7 @@ impl Call {
         findings: &mut Findings,
     ) -> Vec<(usize, f64)> {
         let mut worked_out = Vec::new();
-        for setting in &program.settings[block.settings.clone()] {
+        for setting in program.settings_of(block) {
             let index = setting.index.value(parameters).and_then(parameter_index);
             match index.and_then(|index| Ok((index, setting.value.value(parameters)?))) {
                 Ok(both) => worked_out.push(both),

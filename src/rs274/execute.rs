@@ -2,6 +2,7 @@
 //! table 8). Goes on after every fault; once a move cannot be known, positions are given up and everything else is
 //! still checked.
 
+use std::ops::Range;
 use std::sync::Arc;
 
 use super::arc_words;
@@ -13,9 +14,9 @@ use super::findings::Findings;
 use super::modes::{Compensation, Modes};
 use super::motion::{FeedMode, Kind, Motion, Path, Pose};
 use super::parameters::Parameters;
-use super::place::{AXES, FIRST_SHIFT_PARAMETER, Place};
+use super::place::Place;
 use super::program::{Block, Program, Wrapper};
-use super::read::read;
+use super::read::Reader;
 use super::rules;
 use super::{Control, Run};
 use crate::finding::{Severity, program as code};
@@ -29,13 +30,18 @@ const MILLISECONDS_PER_SECOND: f64 = 1000.0;
 /// A feed up to this is none: a move of one unit would last two years.
 const LEAST_FEED: f64 = 1e-6;
 
-/// The parameter before the origins of the first coordinate system, and how many each system has (NISTIR 6556 table
-/// 2): X of system n stands at 5201 + 20 n.
-const ORIGIN_PARAMETERS: (usize, usize) = (5201, 20);
-
-/// Reads a program and follows it.
+/// Reads a program and follows it line by line, so that nothing but its motions is kept. The same as [`execute`] of
+/// what [`read()`](super::read()) returns.
 pub fn run(source: &Arc<Source>, control: &Control) -> Run {
-    execute(&read(source, control.dialect), control)
+    let mut reader = Reader::new(source, control.dialect);
+    let mut follower = Follower::new(source, control);
+    while reader.next_line() {
+        if let [block] = &reader.program().blocks[..] {
+            follower.take(reader.program(), block);
+            reader.forget_blocks();
+        }
+    }
+    follower.finish(&reader.finish())
 }
 
 /// Follows a program that was read.
@@ -48,53 +54,77 @@ pub fn run(source: &Arc<Source>, control: &Control) -> Run {
 /// stopped. Under `control.hand_spindle` the first M0 starts the spindle, which then runs until M5 or the end; M3 and
 /// M4 do nothing.
 pub fn execute(program: &Program, control: &Control) -> Run {
-    let mut follower = Follower {
-        control,
-        findings: Findings::new(&program.source),
-        parameters: Parameters::default(),
-        modes: Modes { hand_spindle: control.hand_spindle, ..Modes::default() },
-        place: Place::new(&control.start, control.unit),
-        kept_shift: None,
-        fed: false,
-        run: Run::default(),
-    };
-    let mut end = None;
-    let mut messages = program.messages.iter().peekable();
-    for (index, block) in program.blocks.iter().enumerate() {
-        let message = messages.next_if(|message| message.block == index);
-        if block.slash && control.block_delete {
-            continue;
-        }
-        if block.slash {
-            follower.run.optional_line.get_or_insert(block.line);
-        }
-        if let Some(message) = message {
-            let text = program.source.text().get(message.text.clone()).unwrap_or("");
-            follower.run.messages.push((block.line, text.trim().to_owned()));
-        }
-        follower.follow(program, block);
-        if follower.run.ended {
-            end = Some((block.span.end, program.blocks.get(index + 1)));
-            break;
-        }
+    let mut follower = Follower::new(&program.source, control);
+    for block in &program.blocks {
+        follower.take(program, block);
     }
-    follower.finish(program, end)
+    follower.finish(program)
 }
 
-struct Follower<'a> {
+/// A program being followed. What it does about origins stands in `origins.rs`.
+pub(super) struct Follower<'a> {
     control: &'a Control,
-    findings: Findings,
-    parameters: Parameters,
+    pub(super) findings: Findings,
+    pub(super) parameters: Parameters,
     modes: Modes,
-    place: Place,
+    pub(super) place: Place,
     /// The shift that G92.3 would bring back, if this program set one.
-    kept_shift: Option<[f64; 4]>,
+    pub(super) kept_shift: Option<[f64; 4]>,
+    /// Where radius compensation was switched on.
+    compensated_at: Range<usize>,
     /// A feed move has been made.
     fed: bool,
+    /// The line of the end word, once it was reached.
+    end: Option<End>,
     run: Run,
 }
 
-impl Follower<'_> {
+/// Where a program ends by its end word.
+struct End {
+    /// Where its line ends.
+    at: usize,
+    /// The block after it, which is never run.
+    after: Option<Range<usize>>,
+}
+
+impl<'a> Follower<'a> {
+    fn new(source: &Arc<Source>, control: &'a Control) -> Self {
+        Follower {
+            control,
+            findings: Findings::new(source),
+            parameters: Parameters::default(),
+            modes: Modes { hand_spindle: control.hand_spindle, ..Modes::default() },
+            place: Place::new(&control.start, control.unit),
+            kept_shift: None,
+            compensated_at: 0..0,
+            fed: false,
+            end: None,
+            run: Run::default(),
+        }
+    }
+
+    /// Takes the next block, unless the program has ended or the operator has it skipped.
+    fn take(&mut self, program: &Program, block: &Block) {
+        if let Some(end) = &mut self.end {
+            end.after.get_or_insert_with(|| block.span.clone());
+            return;
+        }
+        if block.slash {
+            if self.control.block_delete {
+                return;
+            }
+            self.run.optional_line.get_or_insert(block.line);
+        }
+        if let Some(message) = block.message_span() {
+            let text = program.source.text().get(message).unwrap_or("");
+            self.run.messages.push((block.line, text.trim().to_owned()));
+        }
+        self.follow(program, block);
+        if self.run.ended {
+            self.end = Some(End { at: block.span.end, after: None });
+        }
+    }
+
     /// One block, in the order of NISTIR 6556 table 8.
     fn follow(&mut self, program: &Program, block: &Block) {
         let mut call = Call::gather(program, block, &mut self.parameters, &mut self.findings);
@@ -147,7 +177,7 @@ impl Follower<'_> {
         }
     }
 
-    fn lose(&mut self, line: usize) {
+    pub(super) fn lose(&mut self, line: usize) {
         self.run.lost_at_line.get_or_insert(line);
     }
 
@@ -180,7 +210,10 @@ impl Follower<'_> {
         match call.g(GGroup::Radius) {
             Some(400) => self.modes.compensation = Compensation::Off,
             Some(410 | 420) if call.word(b'D') == Some(0.0) => self.modes.compensation = Compensation::Zero,
-            Some(410 | 420) => self.modes.compensation = Compensation::Unknown,
+            Some(410 | 420) => {
+                self.modes.compensation = Compensation::Unknown;
+                self.compensated_at = call.g_span(GGroup::Radius);
+            }
             _ => {}
         }
     }
@@ -196,81 +229,6 @@ impl Follower<'_> {
                 )
             });
         }
-    }
-
-    fn coordinates(&mut self, call: &Call) {
-        if call.g(GGroup::Coordinates).is_some_and(|system| system != 540) {
-            self.origin_unknown(call, GGroup::Coordinates, "this origin is kept in the machine");
-        }
-    }
-
-    fn origin_unknown(&mut self, call: &Call, group: GGroup, why: &str) {
-        self.lose(call.line);
-        self.findings.say_once(&code::ORIGIN_UNKNOWN, call.g_span(group), || {
-            (
-                format!("{why}, so nobody can tell from the text where the cutter goes from here on"),
-                "set the zero that the set-up sheet asks for in G54 and use that alone".to_owned(),
-            )
-        });
-    }
-
-    /// G10, G28, G30, G53 and the G92 family.
-    fn special(&mut self, call: &Call) {
-        match call.g(GGroup::NonModal).unwrap_or_default() {
-            100 => self.set_origin(call),
-            280 | 300 => self.home(call),
-            530 if call.has_axes() => {
-                self.origin_unknown(call, GGroup::NonModal, "G53 counts from the machine's own zero");
-            }
-            920 if call.has_axes() => {
-                self.place.shift_to(call);
-                self.keep_shift(self.place.shift());
-            }
-            921 => {
-                self.place.set_shift([0.0; 4]);
-                self.keep_shift([0.0; 4]);
-            }
-            922 => self.place.set_shift([0.0; 4]),
-            923 => match self.kept_shift {
-                Some(shift) => self.place.set_shift(shift),
-                None => self.origin_unknown(call, GGroup::NonModal, "this shift was left by another program"),
-            },
-            _ => {}
-        }
-    }
-
-    fn keep_shift(&mut self, shift: [f64; 4]) {
-        self.kept_shift = Some(shift);
-        for (axis, value) in shift.into_iter().enumerate() {
-            self.parameters.set(FIRST_SHIFT_PARAMETER + axis, value);
-        }
-    }
-
-    /// G10: harmless unless it moves the origin in force, whose old place nobody knows.
-    fn set_origin(&mut self, call: &Call) {
-        let Some(system) = call.word(b'P') else { return };
-        let (first, step) = ORIGIN_PARAMETERS;
-        for (axis, letter) in AXES.iter().enumerate() {
-            if let Some(value) = call.word(*letter) {
-                self.parameters.set(first + step * system.round() as usize + axis, value);
-            }
-        }
-        if system.round() == 1.0 && call.has_axes() {
-            self.origin_unknown(call, GGroup::NonModal, "G10 moves the origin by machine coordinates");
-        }
-    }
-
-    fn home(&mut self, call: &Call) {
-        if call.has_axes() {
-            self.push(call, Kind::Rapid, Path::Straight, &self.place.target(call));
-        }
-        self.lose(call.line);
-        self.findings.say_once(&code::HOME_UNKNOWN, call.g_span(GGroup::NonModal), || {
-            (
-                "this move goes to a place kept in the machine, and A goes along".to_owned(),
-                "write out where to go with G0, Z first (NISTIR 6556 section 3.5.8)".to_owned(),
-            )
-        });
     }
 
     fn motion(&mut self, call: &Call, motion: Number) {
@@ -304,20 +262,14 @@ impl Follower<'_> {
     }
 
     /// Lists a motion, if it is known where it goes.
-    fn push(&mut self, call: &Call, kind: Kind, path: Path, to: &Pose) {
+    pub(super) fn push(&mut self, call: &Call, kind: Kind, path: Path, to: &Pose) {
         let feed = match kind {
             Kind::Rapid => None,
             Kind::Feed => self.feed(call),
         };
         if self.modes.compensation == Compensation::Unknown && self.run.lost_at_line.is_none() {
             self.lose(call.line);
-            self.findings.say_once(&code::COMPENSATION_UNKNOWN, call.span.clone(), || {
-                (
-                    "radius compensation moves the cutter off this path by a radius kept in the machine"
-                        .to_owned(),
-                    "leave G41 and G42 out, or use D0 (NISTIR 6556 section 3.5.10)".to_owned(),
-                )
-            });
+            self.tell_compensation(call);
         }
         if self.run.lost_at_line.is_some() {
             return;
@@ -347,6 +299,23 @@ impl Follower<'_> {
             rpm: self.modes.rpm,
         });
         self.place.move_to(to);
+    }
+
+    /// Radius compensation with a radius that nobody knows: told where it was switched on, for that is where a G40 is
+    /// mistyped, with the first move it spoils.
+    fn tell_compensation(&mut self, call: &Call) {
+        let first = self.findings.mark(call.span.clone());
+        let word = self.findings.text(self.compensated_at.clone()).to_owned();
+        let finding = self.findings.say(&code::COMPENSATION_UNKNOWN, self.compensated_at.clone(), || {
+            (
+                format!("{word} moves the cutter off the written path by a radius kept in the machine"),
+                "write G40, which switches radius compensation off; a thread needs none (NISTIR 6556 section 3.5.10)"
+                    .to_owned(),
+            )
+        });
+        if let Some(finding) = finding {
+            finding.also.push((first, "the first move that it spoils".to_owned()));
+        }
     }
 
     /// The F number that holds for a cutting move; where there is none, that is told once.
@@ -383,13 +352,11 @@ impl Follower<'_> {
     }
 
     /// Closes the run: what was found, what was read in vain, and whether there is an end at all.
-    ///
-    /// `end` is where the end word's line ends and the block after it.
-    fn finish(mut self, program: &Program, end: Option<(usize, Option<&Block>)>) -> Run {
+    fn finish(mut self, program: &Program) -> Run {
         let last = program.source.line_span(program.source.line_count());
-        match (&program.wrapper, end) {
-            (_, Some((_, Some(after)))) => {
-                self.findings.say(&code::TEXT_AFTER_END, after.span.clone(), || {
+        match (&program.wrapper, &self.end) {
+            (_, Some(End { after: Some(after), .. })) => {
+                self.findings.say(&code::TEXT_AFTER_END, after.clone(), || {
                     (
                         "lines after the end word are never read".to_owned(),
                         "take them out, or move the end word to the last line".to_owned(),
@@ -420,7 +387,7 @@ impl Follower<'_> {
             _ => {}
         }
         self.run.ended |= program.wrapper == Wrapper::Closed;
-        let read_to = end.map_or(usize::MAX, |(at, _)| at);
+        let read_to = self.end.as_ref().map_or(usize::MAX, |end| end.at);
         let mut findings = program.findings.clone();
         findings.retain(|finding| finding.mark.as_ref().is_none_or(|mark| mark.span.start <= read_to));
         findings.extend(self.findings.into_list());

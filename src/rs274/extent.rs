@@ -40,6 +40,36 @@ pub(super) fn extent(squeezed: &Squeezed, what: What, item_at: usize, at: usize)
     }
 }
 
+/// What was typed for something else: the letter O for a zero, a dash for a minus. `items` is where the item before
+/// the fault and the one with it begin; the result is the fault and where the item to be shown begins.
+pub(super) fn typed_for(squeezed: &Squeezed, what: What, items: Range<usize>, at: usize) -> (What, usize) {
+    let bytes = squeezed.text();
+    let number_before = at.checked_sub(1).is_some_and(|last| matches!(bytes[last], b'0'..=b'9' | b'.'));
+    match what {
+        What::ProgramNumber if number_before && !squeezed.blank_before(at) => {
+            (What::LetterForZero, items.start)
+        }
+        What::NumberMissing | What::NumberBad => {
+            let mut place = items.end + 1;
+            let value = bytes.get(place..).unwrap_or_default();
+            if DASHES.iter().any(|dash| value.starts_with(dash.as_bytes())) {
+                return (What::DashForMinus, items.end);
+            }
+            place += value.iter().take_while(|byte| matches!(byte, b'+' | b'-' | b'.')).count();
+            let letter = bytes.get(place) == Some(&b'O') && !squeezed.blank_before(place);
+            (if letter { What::LetterForZero } else { what }, items.end)
+        }
+        // After G or M a run of letters is read as the name of a function.
+        What::NameUnknown if at == items.end + 1 && bytes[at] == b'O' && !squeezed.blank_before(at) => {
+            (What::LetterForZero, items.end)
+        }
+        _ => (what, items.end),
+    }
+}
+
+/// Dashes that word processors and web pages make of a minus.
+const DASHES: [&str; 4] = ["\u{2212}", "\u{2013}", "\u{2014}", "\u{2010}"];
+
 /// The end of a comment that holds parentheses of its own: where as many close as were opened.
 fn end_of_nested(bytes: &[u8], at: usize) -> usize {
     let mut open = 0_usize;

@@ -63,7 +63,7 @@ pub(super) fn value(text: &[u8]) -> Parsed<'_, Formula> {
 }
 
 /// A number that is not followed by more of one.
-pub(super) fn number(text: &[u8]) -> Parsed<'_, f64> {
+fn number(text: &[u8]) -> Parsed<'_, f64> {
     let Some((value, length)) = read_number(text) else { return Err(Slip::error(text)) };
     let rest = &text[length..];
     match rest.first() {

@@ -4,10 +4,11 @@
 use nom::branch::alt;
 use nom::character::complete::{char as one, digit1, one_of, satisfy};
 use nom::combinator::{map, opt};
-use nom::sequence::{pair, preceded};
+use nom::sequence::preceded;
 use nom::{IResult, Parser};
 
-use super::formula::{Formula, Parsed, number, value};
+use super::formula::{Formula, Parsed, value};
+use super::number::read_number;
 use super::slip::{Slip, What};
 
 /// What may stand in a line after its number.
@@ -31,8 +32,8 @@ pub(super) struct Head {
 }
 
 /// The letters of words, `N` left out because it may stand in one place only (NISTIR 6556 table 3).
-fn is_word_letter(letter: char) -> bool {
-    matches!(letter.to_ascii_uppercase(), 'A'..='D' | 'F'..='M' | 'P'..='T' | 'X'..='Z')
+fn is_word_letter(letter: u8) -> bool {
+    matches!(letter, b'A'..=b'D' | b'F'..=b'M' | b'P'..=b'T' | b'X'..=b'Z')
 }
 
 /// Slash and line number, if they are there.
@@ -54,9 +55,19 @@ fn line_number(text: &[u8]) -> Parsed<'_, usize> {
     }
 }
 
-/// A word whose value is a plain number: nearly all there are.
-pub(super) fn plain_word(text: &[u8]) -> Parsed<'_, (u8, f64)> {
-    pair(map(satisfy(is_word_letter), |letter| letter.to_ascii_uppercase() as u8), number).parse(text)
+/// A word whose value is a plain number: nearly all there are. Not written with nom's parts, since programs have
+/// millions; `None` for all that is anything else or wrong.
+#[inline]
+pub(super) fn plain_word(text: &[u8]) -> Option<(u8, f64, usize)> {
+    let letter = text.first()?.to_ascii_uppercase();
+    if !is_word_letter(letter) {
+        return None;
+    }
+    let (number, length) = read_number(&text[1..])?;
+    match text.get(1 + length) {
+        Some(b'.' | b',') => None,
+        _ => Some((letter, number, 1 + length)),
+    }
 }
 
 /// Any word, setting or comment.
@@ -69,7 +80,7 @@ fn word(text: &[u8]) -> Parsed<'_, Item<'_>> {
     if letter == 'N' {
         return Err(Slip::failure(What::LineNumberPlace, text));
     }
-    if !is_word_letter(letter) {
+    if !is_word_letter(letter as u8) {
         let what = match letter {
             'E' => What::Exponent,
             'O' => What::ProgramNumber,

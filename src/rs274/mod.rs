@@ -10,6 +10,7 @@ mod formula;
 mod grammar;
 mod extent;
 mod findings;
+mod allowances;
 mod program;
 mod read;
 mod parameters;
@@ -24,6 +25,7 @@ mod arc_words;
 mod cycles;
 mod rules;
 mod execute;
+mod origins;
 
 #[cfg(test)]
 mod tests;

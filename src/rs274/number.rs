@@ -15,33 +15,41 @@ const POWERS_OF_TEN: [f64; 23] = [
 /// Returns its value and the bytes it takes; `None` when no number starts here. The value is the nearest `f64`:
 /// whole digits over an exact power of ten is one correctly rounded division, and what does not fit goes to the
 /// standard library's reader.
+#[inline]
 pub(super) fn read_number(text: &[u8]) -> Option<(f64, usize)> {
     let signed = usize::from(matches!(text.first(), Some(b'+' | b'-')));
-    let mut at = signed;
-    let mut digits: u64 = 0;
-    let mut point_at = None;
-    loop {
-        match text.get(at) {
-            // Wraps only beyond nineteen digits, where the value is not used.
-            Some(&byte @ b'0'..=b'9') => {
-                digits = digits.wrapping_mul(10).wrapping_add(u64::from(byte - b'0'));
-            }
-            Some(b'.') if point_at.is_none() => point_at = Some(at),
-            _ => break,
-        }
-        at += 1;
+    let mut digits = 0;
+    let whole = read_digits(&text[signed..], &mut digits);
+    let mut at = signed + whole;
+    let mut decimals = 0;
+    if text.get(at) == Some(&b'.') {
+        decimals = read_digits(&text[at + 1..], &mut digits);
+        at += 1 + decimals;
     }
-    let count = at - signed - usize::from(point_at.is_some());
+    let count = whole + decimals;
     if count == 0 {
         return None;
     }
-    let decimals = point_at.map_or(0, |point| at - point - 1);
     if EXACT_DIGITS < count {
         let written = std::str::from_utf8(&text[..at]).ok()?;
         return Some((written.parse().ok()?, at));
     }
     let size = digits as f64 / POWERS_OF_TEN[decimals];
     Some((if text[0] == b'-' { -size } else { size }, at))
+}
+
+/// Takes the digits at the start of a text into a number and returns how many there are. The number wraps only beyond
+/// nineteen digits, where it is not used.
+#[inline]
+fn read_digits(text: &[u8], number: &mut u64) -> usize {
+    for (count, byte) in text.iter().enumerate() {
+        let digit = byte.wrapping_sub(b'0');
+        if 9 < digit {
+            return count;
+        }
+        *number = number.wrapping_mul(10).wrapping_add(u64::from(digit));
+    }
+    text.len()
 }
 
 #[cfg(test)]
@@ -58,23 +66,41 @@ mod tests {
     #[test]
     fn every_thousandth_below_a_hundred_agrees_with_the_standard_library() {
         for thousandths in 0..100_000 {
-            for sign in ["", "-", "+"] {
-                check(&format!("{sign}{}.{:03}", thousandths / 1000, thousandths % 1000));
+            let (whole, after) = (thousandths / 1000, thousandths % 1000);
+            let plain = format!("{whole}.{after:03}");
+            let short = plain.trim_end_matches('0');
+            let mut forms = vec![plain.as_str(), short];
+            // As people and other programs write it: no point, no zero before it, zeros at either end.
+            forms.extend(short.strip_suffix('.'));
+            forms.extend(plain.strip_prefix('0'));
+            let padded = format!("0{plain}00");
+            forms.push(&padded);
+            for form in forms {
+                for sign in ["", "-", "+"] {
+                    check(&format!("{sign}{form}"));
+                }
             }
         }
     }
 
+    /// Literals of every length up to where the standard library's reader takes over and beyond, with the point
+    /// anywhere.
     #[test]
-    fn random_literals_agree_with_the_standard_library() {
+    fn ten_million_random_literals_agree_with_the_standard_library() {
         // A linear congruential generator with the constants of Knuth's MMIX, so that every run tests the same.
         let mut state: u64 = 274;
-        let mut next = |below: u64| {
+        let mut next = |below: usize| {
             state = state.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1_442_695_040_888_963_407);
-            (state >> 33) % below
+            (state >> 33) as usize % below
         };
-        for _ in 0..300_000 {
-            let (whole, after) = (next(13), next(13));
-            let mut text = String::from(["", "-", "+"][next(3) as usize]);
+        let mut text = String::new();
+        let mut tried = 0;
+        while tried < 10_000_000 {
+            text.clear();
+            text.push_str(["", "-", "+"][next(3)]);
+            // Most numbers of programs are short; one in eight is longer than fits.
+            let longest = if next(8) == 0 { 26 } else { 9 };
+            let (whole, after) = (next(longest), next(longest));
             (0..whole).for_each(|_| text.push(char::from(b'0' + next(10) as u8)));
             if after > 0 || next(2) == 0 {
                 text.push('.');
@@ -82,6 +108,7 @@ mod tests {
             (0..after).for_each(|_| text.push(char::from(b'0' + next(10) as u8)));
             if whole + after > 0 {
                 check(&text);
+                tried += 1;
             }
         }
     }

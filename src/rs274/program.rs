@@ -16,12 +16,42 @@ pub struct Program {
     pub(super) words: Vec<Word>,
     pub(super) formulas: Vec<Formula>,
     pub(super) settings: Vec<Setting>,
-    pub(super) messages: Vec<Message>,
     pub(super) findings: Vec<Finding>,
     pub(super) wrapper: Wrapper,
 }
 
 impl Program {
+    /// A program of which nothing was read yet.
+    pub(super) fn empty(source: &Arc<Source>) -> Self {
+        Program {
+            source: Arc::clone(source),
+            blocks: Vec::new(),
+            words: Vec::new(),
+            formulas: Vec::new(),
+            settings: Vec::new(),
+            findings: Vec::new(),
+            wrapper: Wrapper::None,
+        }
+    }
+
+    /// The words of a block.
+    pub(super) fn words_of(&self, block: &Block) -> &[Word] {
+        &self.words[block.first.words..][..usize::from(block.count.words)]
+    }
+
+    /// The settings of a block.
+    pub(super) fn settings_of(&self, block: &Block) -> &[Setting] {
+        &self.settings[block.first.settings..][..usize::from(block.count.settings)]
+    }
+
+    /// Lets go of the blocks and keeps their memory for the next ones.
+    pub(super) fn forget_blocks(&mut self) {
+        self.blocks.clear();
+        self.words.clear();
+        self.formulas.clear();
+        self.settings.clear();
+    }
+
     /// What was wrong with the writing.
     pub fn findings(&self) -> &[Finding] {
         &self.findings
@@ -40,26 +70,66 @@ pub(super) struct Block {
     pub(super) line: usize,
     /// Its bytes in the text, without the line end.
     pub(super) span: Range<usize>,
-    /// Its part of the words.
-    pub(super) words: Range<usize>,
-    /// Its part of the settings.
-    pub(super) settings: Range<usize>,
+    /// Where its part of the words begins, and of the settings.
+    pub(super) first: Counts<usize>,
+    /// How many it has of each; lines are short, a longer one is not read.
+    pub(super) count: Counts<u16>,
+    /// What it shows the operator, as bytes of the line.
+    pub(super) message: Option<(u16, u16)>,
     /// It begins with a slash.
     pub(super) slash: bool,
     /// Part of it could not be read.
     pub(super) broken: bool,
 }
 
-/// A letter and its value.
+/// A number for the words and one for the settings.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Counts<T> {
+    pub(super) words: T,
+    pub(super) settings: T,
+}
+
+impl Block {
+    /// What it shows the operator, as bytes of the text.
+    pub(super) fn message_span(&self) -> Option<Range<usize>> {
+        let (from, to) = self.message?;
+        Some(self.span.start + usize::from(from)..self.span.start + usize::from(to))
+    }
+}
+
+/// A letter and its value. Programs have millions, so it is kept small.
 #[derive(Clone, Copy, Debug)]
 pub(super) struct Word {
-    pub(super) value: Value,
+    /// The number, or the index of a formula as its bits.
+    number: f64,
     /// Where it stands in its line; lines are short, a longer one is not read.
     pub(super) at: u16,
     /// Bytes it takes.
     pub(super) length: u16,
     /// In capitals.
     pub(super) letter: u8,
+    is_formula: bool,
+}
+
+impl Word {
+    /// A word whose value is a plain number.
+    pub(super) fn plain(letter: u8, number: f64, at: u16, length: u16) -> Self {
+        Word { number, at, length, letter, is_formula: false }
+    }
+
+    /// A word whose value is a formula of the program.
+    pub(super) fn formula(letter: u8, index: u32, at: u16, length: u16) -> Self {
+        Word { number: f64::from_bits(u64::from(index)), at, length, letter, is_formula: true }
+    }
+
+    /// Its value.
+    pub(super) fn value(&self) -> Value {
+        if self.is_formula {
+            Value::Formula(self.number.to_bits() as u32)
+        } else {
+            Value::Number(self.number)
+        }
+    }
 }
 
 /// The value of a word.
@@ -78,15 +148,6 @@ pub(super) struct Setting {
     pub(super) value: Formula,
     /// Its bytes in the text.
     pub(super) span: Range<usize>,
-}
-
-/// A message to the operator.
-#[derive(Debug)]
-pub(super) struct Message {
-    /// Index of its block.
-    pub(super) block: usize,
-    /// Its bytes in the text.
-    pub(super) text: Range<usize>,
 }
 
 /// The percent lines round a program (NISTIR 6556 section 3.1).

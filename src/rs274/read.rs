@@ -4,14 +4,13 @@
 use std::ops::Range;
 use std::sync::Arc;
 
-use nom::Parser;
-
-use super::extent::extent;
+use super::allowances::Uses;
+use super::extent::{extent, typed_for};
 use super::findings::Findings;
 use super::formula::Formula;
 use super::grammar::{Item, comment, head, item, message, plain_word};
-use super::program::{Block, Message, Program, Setting, Value, Word, Wrapper};
-use super::slip::{Slip, What, shortened};
+use super::program::{Block, Counts, Program, Setting, Word, Wrapper};
+use super::slip::{Slip, What};
 use super::squeeze::Squeezed;
 use crate::finding::program as code;
 use crate::setup::Dialect;
@@ -26,36 +25,26 @@ const LINE_NUMBER_DIGITS: usize = 5;
 /// Reads a program.
 ///
 /// Never stops at a fault: the result holds every block that could be read and every finding about the writing.
-/// Line numbers and names that only `dialect` allows are noted once each.
+/// What only `dialect` allows is noted once for each allowance, at its first line and with how many lines have it.
 pub fn read(source: &Arc<Source>, dialect: Dialect) -> Program {
-    let mut reader = Reader {
-        dialect,
-        findings: Findings::new(source),
-        squeezed: Squeezed::default(),
-        used: Dialect::default(),
-        program: Program {
-            source: Arc::clone(source),
-            blocks: Vec::new(),
-            words: Vec::new(),
-            formulas: Vec::new(),
-            settings: Vec::new(),
-            messages: Vec::new(),
-            findings: Vec::new(),
-            wrapper: Wrapper::None,
-        },
-    };
-    reader.read_lines(source);
-    let Reader { findings, mut program, .. } = reader;
-    program.findings = findings.into_list();
-    program
+    let mut reader = Reader::new(source, dialect);
+    while reader.next_line() {}
+    reader.finish()
 }
 
-struct Reader {
+/// Reads the lines of a program one after the other, for those who do not want to keep them all.
+pub(super) struct Reader<'a> {
+    source: &'a Source,
     dialect: Dialect,
     findings: Findings,
     squeezed: Squeezed,
-    /// Allowances that were used and noted.
-    used: Dialect,
+    uses: Uses,
+    /// The line to be read next, from 1.
+    next: usize,
+    /// No line with anything on it was read yet.
+    first: bool,
+    /// The line before was the opening percent sign alone.
+    name_may_follow: bool,
     program: Program,
 }
 
@@ -77,45 +66,80 @@ impl Line<'_> {
 struct Found {
     slash: bool,
     broken: bool,
-    message: Option<Range<usize>>,
+    message: Option<(u16, u16)>,
 }
 
-impl Reader {
-    fn read_lines(&mut self, source: &Arc<Source>) {
-        let mut first = true;
-        let mut name_may_follow = false;
-        for number in 1..=source.line_count() {
-            let span = source.line_span(number);
-            let line = Line { number, text: &source.text().as_bytes()[span.clone()], span };
-            let trimmed = without_outer_blanks(line.text);
-            if trimmed.is_empty() {
-                continue;
-            }
-            if trimmed[0] == b'%' {
-                let named = first && trimmed != b"%" && self.dialect.program_name;
-                if named || trimmed == b"%" {
-                    if named {
-                        self.note_name(&line);
-                    }
-                    if self.percent_line(&line, first) {
-                        self.note_rest(source, number);
-                        return;
-                    }
-                    name_may_follow = first && !named;
-                    first = false;
-                    continue;
+impl<'a> Reader<'a> {
+    pub(super) fn new(source: &'a Arc<Source>, dialect: Dialect) -> Self {
+        Reader {
+            source,
+            dialect,
+            findings: Findings::new(source),
+            squeezed: Squeezed::default(),
+            uses: Uses::default(),
+            next: 1,
+            first: true,
+            name_may_follow: false,
+            program: Program::empty(source),
+        }
+    }
+
+    /// What was read so far and not forgotten.
+    pub(super) fn program(&self) -> &Program {
+        &self.program
+    }
+
+    /// Forgets the blocks that were read; what was found in them stays.
+    pub(super) fn forget_blocks(&mut self) {
+        self.program.forget_blocks();
+    }
+
+    /// The program with all that was found in its writing.
+    pub(super) fn finish(mut self) -> Program {
+        self.uses.tell(&mut self.findings);
+        self.program.findings = self.findings.into_list();
+        self.program
+    }
+
+    /// Reads the next line, which may hold a block; false when there is none.
+    pub(super) fn next_line(&mut self) -> bool {
+        let source = self.source;
+        let number = self.next;
+        if source.line_count() < number {
+            return false;
+        }
+        self.next += 1;
+        let span = source.line_span(number);
+        let line = Line { number, text: &source.text().as_bytes()[span.clone()], span };
+        let trimmed = without_outer_blanks(line.text);
+        if trimmed.is_empty() {
+            return true;
+        }
+        let first = std::mem::replace(&mut self.first, false);
+        let name_may_follow = std::mem::replace(&mut self.name_may_follow, false);
+        if trimmed[0] == b'%' {
+            let named = first && trimmed != b"%" && self.dialect.program_name;
+            if named || trimmed == b"%" {
+                if named {
+                    self.uses.program_name.at(&line.span);
                 }
+                if self.percent_line(&line, first) {
+                    self.note_rest(source, number);
+                    self.next = usize::MAX;
+                }
+                self.name_may_follow = first && !named;
+                return true;
             }
-            if first && trimmed[0] == b'%' {
+            if first {
                 self.program.wrapper = Wrapper::Told;
             }
-            first = false;
-            if std::mem::take(&mut name_may_follow) && self.dialect.program_name && self.is_name(&line) {
-                self.note_name(&line);
-                continue;
-            }
+        }
+        if name_may_follow && self.dialect.program_name && self.is_name(&line) {
+            self.uses.program_name.at(&line.span);
+        } else {
             self.read_line(&line);
         }
+        true
     }
 
     /// Takes a percent line; true when it closes the program.
@@ -180,38 +204,24 @@ impl Reader {
         false
     }
 
-    fn note_name(&mut self, line: &Line<'_>) {
-        if !std::mem::replace(&mut self.used.program_name, true) {
-            let name = shortened(self.findings.text(line.span.clone()).trim());
-            self.note(line.span.clone(), format!("{name} is taken for the name of the program"));
-        }
-    }
-
-    fn note(&mut self, span: Range<usize>, message: String) {
-        self.findings.say(&code::DIALECT_USED, span, || {
-            (message, "the machine file allows this; other controls may refuse it".to_owned())
-        });
-    }
-
     fn read_line(&mut self, line: &Line<'_>) {
-        let (words, settings) = (self.program.words.len(), self.program.settings.len());
+        let first = Counts { words: self.program.words.len(), settings: self.program.settings.len() };
         let found = if self.too_long(line) {
             Found { broken: true, slash: line.text[0] == b'/', message: None }
         } else if let Some(found) = self.read_plain(line) {
             found
         } else {
-            self.program.words.truncate(words);
+            self.program.words.truncate(first.words);
             self.read_any(line)
         };
-        let (words, settings) = (words..self.program.words.len(), settings..self.program.settings.len());
-        let block = self.program.blocks.len();
-        if let Some(text) = found.message.clone() {
-            self.program.messages.push(Message { block, text });
-        }
-        if found.broken || !words.is_empty() || !settings.is_empty() || found.message.is_some() {
-            let Found { slash, broken, .. } = found;
-            let span = line.span.clone();
-            self.program.blocks.push(Block { line: line.number, span, words, settings, slash, broken });
+        let count = Counts {
+            words: (self.program.words.len() - first.words) as u16,
+            settings: (self.program.settings.len() - first.settings) as u16,
+        };
+        let Found { slash, broken, message } = found;
+        if broken || 0 < count.words || 0 < count.settings || message.is_some() {
+            let (line, span) = (line.number, line.span.clone());
+            self.program.blocks.push(Block { line, span, first, count, message, slash, broken });
         }
     }
 
@@ -235,44 +245,32 @@ impl Reader {
     /// Reads a line of plain words and comments without blanks inside words; `None` for any other line.
     fn read_plain(&mut self, line: &Line<'_>) -> Option<Found> {
         let mut found = Found::default();
-        let (mut rest, start) = head(line.text).ok()?;
-        if LINE_NUMBER_DIGITS < start.number_digits {
-            return None;
-        }
-        found.slash = start.slash;
-        loop {
-            while let [b' ' | b'\t', after @ ..] = rest {
-                rest = after;
+        let mut at = 0;
+        if matches!(line.text.first(), Some(b'/' | b'N' | b'n')) {
+            let (rest, start) = head(line.text).ok()?;
+            if LINE_NUMBER_DIGITS < start.number_digits {
+                return None;
             }
-            let at = line.text.len() - rest.len();
-            match rest.first() {
-                None => return Some(found),
-                Some(b'(') => {
+            found.slash = start.slash;
+            at = line.text.len() - rest.len();
+        }
+        while let Some(byte) = line.text.get(at) {
+            let rest = &line.text[at..];
+            match byte {
+                b' ' | b'\t' => at += 1,
+                b'(' => {
                     let (after, inside) = comment(rest).ok()?;
-                    found.message = self.message_span(line, inside);
-                    rest = after;
+                    found.message = message_columns(line.text, inside);
+                    at = line.text.len() - after.len();
                 }
-                Some(_) => {
-                    let (after, (letter, number)) = plain_word.parse(rest).ok()?;
-                    let length = rest.len() - after.len();
-                    self.program.words.push(Word {
-                        value: Value::Number(number),
-                        at: at as u16,
-                        length: length as u16,
-                        letter,
-                    });
-                    rest = after;
+                _ => {
+                    let (letter, number, length) = plain_word(rest)?;
+                    self.program.words.push(Word::plain(letter, number, at as u16, length as u16));
+                    at += length;
                 }
             }
         }
-    }
-
-    /// Where the message of a comment stands in the text; `inside` is part of the line's own bytes.
-    fn message_span(&self, line: &Line<'_>, inside: &[u8]) -> Option<Range<usize>> {
-        let text = message(inside)?;
-        let whole = &self.program.source.text().as_bytes()[line.span.clone()];
-        let at = memchr::memmem::find(whole, inside)? + inside.len() - text.len();
-        Some(line.part(at..at + text.len()))
+        Some(found)
     }
 
     /// Reads any line, with every rule of the grammar, and goes on after a fault where the next word seems to begin.
@@ -283,6 +281,8 @@ impl Reader {
         let mut squeezed = std::mem::take(&mut self.squeezed);
         squeezed.fill(text);
         let bytes = squeezed.text();
+        // Where the item before begins: a fault may be part of it.
+        let mut before = 0;
         let mut at = match head(bytes) {
             Ok((rest, start)) => {
                 found.slash = start.slash;
@@ -292,7 +292,7 @@ impl Reader {
             }
             Err(error) => {
                 found.slash = bytes.starts_with(b"/");
-                self.slip(line, &squeezed, 0, &error, &mut found)
+                self.slip(line, &squeezed, 0..0, &error, &mut found)
             }
         };
         while at < bytes.len() {
@@ -306,11 +306,14 @@ impl Reader {
                             let span = line.part(columns);
                             self.program.settings.push(Setting { index, value, span });
                         }
-                        Item::Comment(inside) => found.message = self.message_span(line, inside),
+                        Item::Comment(inside) => found.message = message_columns(line.text, inside),
                     }
-                    at = end;
+                    (before, at) = (at, end);
                 }
-                Err(error) => at = self.slip(line, &squeezed, at, &error, &mut found),
+                Err(error) => {
+                    let go_on = self.slip(line, &squeezed, before..at, &error, &mut found);
+                    (before, at) = (at, go_on);
+                }
             }
         }
         if cut {
@@ -321,20 +324,19 @@ impl Reader {
     }
 
     fn push_word(&mut self, letter: u8, value: Formula, columns: &Range<usize>) {
-        let value = match value {
-            Formula::Number(number) => Value::Number(number),
+        let (at, length) = (columns.start as u16, columns.len() as u16);
+        let word = match value {
+            Formula::Number(number) => Word::plain(letter, number, at, length),
             formula => {
                 self.program.formulas.push(formula);
-                Value::Formula((self.program.formulas.len() - 1) as u32)
+                Word::formula(letter, (self.program.formulas.len() - 1) as u32, at, length)
             }
         };
-        let (at, length) = (columns.start as u16, columns.len() as u16);
-        self.program.words.push(Word { value, at, length, letter });
+        self.program.words.push(word);
     }
 
-    /// The part of a line before a semicolon comment, where the dialect has them. They are not noted: a machine file
-    /// that allows them has programs full of them, and they change nothing.
-    fn without_semicolon_comment<'a>(&self, line: &Line<'a>) -> &'a [u8] {
+    /// The part of a line before a semicolon comment, where the dialect has them.
+    fn without_semicolon_comment<'l>(&mut self, line: &Line<'l>) -> &'l [u8] {
         if !self.dialect.semicolon_comments {
             return line.text;
         }
@@ -348,6 +350,7 @@ impl Reader {
             *byte == b';' && !in_comment
         });
         let Some(start) = start else { return line.text };
+        self.uses.semicolon_comments.at(&line.part(start..line.text.len()));
         &line.text[..start]
     }
 
@@ -362,29 +365,28 @@ impl Reader {
             return;
         }
         let span = line.part(squeezed.columns(digits.start - 1..digits.end));
-        if !self.dialect.long_line_numbers {
+        if self.dialect.long_line_numbers {
+            self.uses.long_line_numbers.at(&span);
+        } else {
             found.broken = true;
             self.say_slip(What::LineNumberBad, span);
-        } else if !std::mem::replace(&mut self.used.long_line_numbers, true) {
-            let count = digits.len();
-            self.note(
-                span,
-                format!("this line number has {count} digits, the standard has {LINE_NUMBER_DIGITS}"),
-            );
         }
     }
 
     fn say_slip(&mut self, what: What, span: Range<usize>) {
-        let message = what.message(self.findings.text(span.clone()));
-        self.findings.say(what.code(), span, || (message, what.help().to_owned()));
+        let source = self.source;
+        self.findings.say(what.code(), span.clone(), || {
+            (what.message(source.text().get(span).unwrap_or("")), what.help().to_owned())
+        });
     }
 
-    /// Tells a fault in the item that starts at `item_at`; the result is where to go on reading.
+    /// Tells a fault in an item; `items` is where the item before it and it itself begin. The result is where to go
+    /// on reading.
     fn slip(
         &mut self,
         line: &Line<'_>,
         squeezed: &Squeezed,
-        item_at: usize,
+        items: Range<usize>,
         error: &nom::Err<Slip>,
         found: &mut Found,
     ) -> usize {
@@ -392,18 +394,26 @@ impl Reader {
         let slip = match error {
             nom::Err::Error(slip) | nom::Err::Failure(slip) => *slip,
             // The rules read whole lines and never ask for more.
-            nom::Err::Incomplete(_) => Slip::at(What::NoRule, &bytes[item_at..]),
+            nom::Err::Incomplete(_) => Slip::at(What::NoRule, &bytes[items.end..]),
         };
         let at = bytes.len() - slip.bytes_left;
+        let (what, item_at) = typed_for(squeezed, slip.what, items, at);
         let in_comment = matches!(
-            slip.what,
+            what,
             What::CommentOpen | What::CommentNested | What::CommentCharacter | What::CommentStray
         );
         found.broken |= !in_comment;
-        let (span, go_on) = extent(squeezed, slip.what, item_at, at);
-        self.say_slip(slip.what, line.part(squeezed.columns(span)));
+        let (span, go_on) = extent(squeezed, what, item_at, at);
+        self.say_slip(what, line.part(squeezed.columns(span)));
         go_on
     }
+}
+
+/// Where the message of a comment stands in its line; `inside` are bytes of the line.
+fn message_columns(line: &[u8], inside: &[u8]) -> Option<(u16, u16)> {
+    let text = message(inside)?;
+    let end = memchr::memmem::find(line, inside)? + inside.len();
+    Some(((end - text.len()) as u16, end as u16))
 }
 
 /// A line without blanks and tabs at its ends.

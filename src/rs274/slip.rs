@@ -28,6 +28,10 @@ pub(super) enum What {
     NumberMissing,
     NumberBad,
     DecimalComma,
+    /// The letter O among digits.
+    LetterForZero,
+    /// A dash that only looks like a minus.
+    DashForMinus,
     SignStray,
     LineNumberBad,
     LineNumberPlace,
@@ -81,6 +85,8 @@ impl What {
             What::NumberMissing
                 | What::NumberBad
                 | What::DecimalComma
+                | What::LetterForZero
+                | What::DashForMinus
                 | What::SignStray
                 | What::LetterUnknown
                 | What::Exponent
@@ -106,7 +112,9 @@ impl What {
             What::Semicolon | What::CharacterOdd | What::CommentCharacter => &program::CHARACTER_ODD,
             What::Exponent | What::ProgramNumber | What::LetterUnknown => &program::LETTER_UNKNOWN,
             What::NumberMissing => &program::NUMBER_MISSING,
-            What::NumberBad | What::DecimalComma => &program::NUMBER_BAD,
+            What::NumberBad | What::DecimalComma | What::LetterForZero | What::DashForMinus => {
+                &program::NUMBER_BAD
+            }
             What::SignStray => &program::SIGN_STRAY,
             What::LineNumberBad => &program::LINE_NUMBER_BAD,
             What::LineNumberPlace => &program::LINE_NUMBER_PLACE,
@@ -143,6 +151,8 @@ impl What {
             What::NumberMissing => format!("{text} has no number"),
             What::NumberBad => format!("the number in {text} cannot be read"),
             What::DecimalComma => format!("the number in {text} has a comma"),
+            What::LetterForZero => format!("the number in {text} has the letter O for a zero"),
+            What::DashForMinus => format!("the dash in {text} is no minus sign"),
             What::SignStray => {
                 format!("the sign in {text} stands before something that is not a plain number")
             }
@@ -198,6 +208,10 @@ impl What {
                  section 3.3.2.1)"
             }
             What::DecimalComma => "write a point: 12.5 for 12,5 (NISTIR 6556 section 3.3.2.1)",
+            What::LetterForZero => "write the digit 0 in its place (NISTIR 6556 section 3.3.2.1)",
+            What::DashForMinus => {
+                "type the minus of the keyboard in its place: - (NISTIR 6556 section 3.3.2.1)"
+            }
             What::SignStray => {
                 "take it away from zero inside brackets, such as X[0-#1] (NISTIR 6556 appendix E.2)"
             }

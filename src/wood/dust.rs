@@ -79,12 +79,12 @@ pub fn words(class: Dust) -> &'static str {
     }
 }
 
-/// What to mind with a wood, for whoever is about to cut it.
-pub fn caution(timber: &Timber) -> String {
+/// What to mind with a wood, for whoever is about to cut it: its own dust, and all dust.
+pub fn caution(timber: &Timber) -> [String; 2] {
     let memory = if timber.dust_from_memory { " (from memory)" } else { "" };
     let known = timber.dust.map_or("nothing is known of it", words);
-    format!(
-        "dust of {}: {known}{memory}; all wood dust can cause cancer, extract it and wear a mask made for fine dust",
-        timber.name
-    )
+    [
+        format!("dust of {}: {known}{memory}", timber.name),
+        "all wood dust can cause cancer: extract it, wear a mask made for fine dust".to_owned(),
+    ]
 }

@@ -20,6 +20,7 @@ pub const PROPORTIONAL_PERCENT: RangeInclusive<f64> = 6.0..=14.0;
 #[serde(rename_all = "kebab-case")]
 pub enum Board {
     /// Rings along the face: the width moves tangentially, the thickness radially.
+    #[serde(alias = "plain-sawn")]
     FlatSawn,
     /// Rings at 45 degrees to the face.
     RiftSawn,

@@ -6,9 +6,10 @@ use std::sync::Arc;
 
 use threadwright::design;
 use threadwright::drawing::Drawing;
+use threadwright::finding::{Finding, program};
 use threadwright::job::{self, Job};
 use threadwright::post;
-use threadwright::setup::Setup;
+use threadwright::setup::{Dialect, Machine, Setup};
 use threadwright::source::Source;
 use threadwright::toolpath;
 
@@ -57,6 +58,16 @@ pub(crate) fn make_job(job: Job) -> Made {
 /// Makes a sample.
 pub(crate) fn sample(name: &str) -> Made {
     make(&format!("samples/{name}.toml"))
+}
+
+/// What was found, but for the notes that a program uses what its machine file allows beyond the standard: there is
+/// one of them for each habit, and none on a machine of the standard.
+pub(crate) fn news<'a>(findings: &'a [Finding], machine: &Machine) -> Vec<&'a Finding> {
+    let used: Vec<&Finding> = findings.iter().filter(|f| f.code == &program::DIALECT_USED).collect();
+    let Dialect { semicolon_comments, long_line_numbers, program_name } = machine.dialect;
+    let most = [semicolon_comments, long_line_numbers, program_name].into_iter().filter(|on| *on).count();
+    assert!(used.len() <= most, "{used:?}");
+    findings.iter().filter(|f| f.code != &program::DIALECT_USED).collect()
 }
 
 /// A small generator of numbers that are the same on every machine: xorshift64*.

@@ -4,7 +4,7 @@ use super::{Fit, Gaps, Verdict};
 use crate::design::Screw;
 use crate::finding::{Finding, fit as code, job as job_code};
 use crate::job::{Job, NutAsked};
-use crate::wood::{Movement, PROPORTIONAL_PERCENT, SCATTER, Season, Species};
+use crate::wood::{Movement, PROPORTIONAL_PERCENT, Property, SCATTER, Season, Species};
 
 /// A flank clearance that exceeds what the seasons ask for by this is worth a word: as much as a dry fit of wooden
 /// threads has on the radius (common practice, from memory).
@@ -55,8 +55,11 @@ fn movement(
     let lacks = match species.map(Movement::of) {
         Some(Ok(movement)) => return Some(movement),
         Some(Err(missing)) => {
-            let words: Vec<&str> = missing.into_iter().map(crate::wood::Property::words).collect();
-            format!("nobody measured for {name}: {}", words.join(" and "))
+            let words: Vec<&str> = missing
+                .into_iter()
+                .map(|p| if p == Property::MoveRadial { "radial" } else { "tangential" })
+                .collect();
+            format!("of {name} the {} shrinkage is not known", words.join(" and the "))
         }
         None => format!("no table has a wood called \"{name}\""),
     };
@@ -151,7 +154,7 @@ fn loose(job: &Job, fit: &Fit) -> Option<Finding> {
     let finding = Finding::new(
         &code::FIT_LOOSE,
         format!(
-            "the nut rattles: it has {} of play along the screw when {}; the seasons ask for {} at each flank",
+            "the nut rattles: it has up to {} of play along the screw ({}); the seasons ask for {} at each flank",
             unit.show(loosest.play_most_mm),
             loosest.when.words(),
             unit.show_at_least(needed)

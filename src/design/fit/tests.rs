@@ -66,7 +66,7 @@ fn the_worst_angles_are_those_of_a_search() {
                 let points = Points { screw: screw_points, nut: nut_points };
                 let growth = Growth::of(&screw, &nut, board, points);
                 let (mut least, mut most, mut best_least) = (f64::MAX, f64::MIN, f64::MIN);
-                for turned in (0..180).step_by(STEP_DEG) {
+                for turned in (0_usize..180).step_by(STEP_DEG) {
                     let at =
                         |angle: usize| growth_at(&screw, &nut, board, points, angle as f64, turned as f64);
                     let row = (0..180).step_by(STEP_DEG).map(at);
