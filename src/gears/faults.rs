@@ -1,5 +1,6 @@
 //! What is to be said of an answer: that nothing can be set up, or that the lead is only near.
 
+use std::collections::BTreeSet;
 use std::fmt::Write;
 
 use super::{Answer, Refusal, Wanted};
@@ -57,14 +58,14 @@ pub fn faults(answer: &Answer, wanted: &Wanted, unit: LengthUnit, marks: &Marks)
 }
 
 fn no_train(answer: &Answer, wanted: &Wanted, marks: &Marks) -> Finding {
-    let refused =
-        |why: Refusal| -> usize { answer.kinds.iter().filter_map(|kind| kind.refused.get(&why)).sum() };
-    let (message, help) = if refused(Refusal::NoPlace) > 0 {
+    let all = answer.kinds.iter().flat_map(|kind| [&kind.refused, &kind.refused_near]);
+    let refused: BTreeSet<Refusal> = all.flat_map(|refused| refused.keys().copied()).collect();
+    let (message, help) = if refused.contains(&Refusal::NoPlace) {
         (
             "the gears that cut this lead find no place between the blank and the lead screw".to_owned(),
             "look at axes_apart, nearest_stud and farthest_stud; another stud would let an idler bridge the distance",
         )
-    } else if refused(Refusal::NoIdler) > 0 {
+    } else if refused.contains(&Refusal::NoIdler) {
         (
             format!(
                 "the gears that cut this lead leave none for the idler that a {}-hand thread wants",

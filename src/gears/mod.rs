@@ -34,11 +34,14 @@ use crate::job::{Jig, Job};
 use fraction::{float, primes};
 use search::{MOST_PAIRS, Set};
 
-/// Trains that are tried on the quadrant before the search gives up on a kind of train.
+/// Exact sets that are tried on the jig for the list of a kind, once one of them stands there.
 const MOST_TRIES: usize = 400;
 
-/// Trains near the lead that are looked at one by one, of each kind, when none is exact.
-const MOST_NEAR: usize = 60;
+/// Exact sets that are tried before the search gives up on a kind of which none stands.
+const LAST_TRY: usize = 10_000;
+
+/// Sets near the lead that are tried on the jig, of each kind, when none is exact: more when all of them are refused.
+const NEAR: [usize; 3] = [60, 600, 3000];
 
 /// Gap at each flank of the nut that the job has, as given there or as chosen for its woods and seasons; `None` when
 /// neither can be told.
@@ -130,8 +133,10 @@ pub struct Kind {
     pub go_together: usize,
     /// Those that stand on the jig, the best first: exact ones, else the nearest.
     pub found: Vec<Found>,
-    /// Why others do not.
+    /// Why other exact ones do not.
     pub refused: BTreeMap<Refusal, usize>,
+    /// Why other near ones do not, if it came to near ones.
+    pub refused_near: BTreeMap<Refusal, usize>,
     /// Whether every set in the box was looked at.
     pub exhaustive: bool,
     /// Whether every set that goes together was tried on the jig.
@@ -223,12 +228,19 @@ impl Shop<'_> {
             ..Kind::default()
         };
         for (tried, set) in sets.together.iter().enumerate() {
-            if kind.found.len() >= most || tried >= MOST_TRIES.max(most) {
+            let enough =
+                kind.found.len() >= most || (tried >= MOST_TRIES.max(most) && !kind.found.is_empty());
+            if enough || tried >= LAST_TRY.max(most) {
                 kind.all_tried = false;
                 break;
             }
             match self.stand(self.gears, set) {
                 Ok(found) => kind.found.push(found),
+                // Studs are as many for every set.
+                Err(Refusal::StudsFew) => {
+                    kind.refused.insert(Refusal::StudsFew, sets.together.len());
+                    break;
+                }
                 Err(refusal) => *kind.refused.entry(refusal).or_default() += 1,
             }
         }
@@ -265,13 +277,23 @@ impl Shop<'_> {
     /// Fills in the nearest trains of one kind, nearest first.
     fn nearest(&self, kind: &mut Kind, most: usize) {
         let groups = self.gears.groups(kind.pairs);
-        let near = search::nearest(self.gears, &groups, self.ratio, self.room, MOST_NEAR, None);
-        for set in &near {
-            match self.stand(self.gears, set) {
-                Ok(found) if kind.found.len() < most => kind.found.push(found),
-                Ok(_) => break,
-                Err(refusal) => *kind.refused.entry(refusal).or_default() += 1,
+        let mut tried = 0;
+        // The nearest may all be refused, so the search widens until it has what was asked for.
+        for look_at in NEAR {
+            let near = search::nearest(self.gears, &groups, self.ratio, self.room, look_at, None);
+            for set in near.iter().skip(tried) {
+                match self.stand(self.gears, set) {
+                    Ok(found) => kind.found.push(found),
+                    Err(refusal) => *kind.refused_near.entry(refusal).or_default() += 1,
+                }
+                if kind.found.len() >= most || kind.refused_near.contains_key(&Refusal::StudsFew) {
+                    return;
+                }
             }
+            if !kind.found.is_empty() || near.len() < look_at {
+                return;
+            }
+            tried = near.len();
         }
     }
 

@@ -9,7 +9,7 @@ use super::works::Works;
 use crate::design::Screw;
 use crate::job::{Job, PressLoad};
 use crate::wood::strength::{ROLLING_PER_SHEAR, TRUE_PER_BENDING_MODULUS, scatter};
-use crate::wood::{Property, Species};
+use crate::wood::{Known, Property, Species};
 
 /// A weak piece: one in twenty is weaker. Mean less 1.645 standard deviations of a normal distribution.
 const WEAK_DEVIATIONS: f64 = 1.645;
@@ -48,6 +48,10 @@ pub struct Check {
     pub at_worst: bool,
     /// Whether memory has a part in it.
     pub from_memory: bool,
+    /// The text the strength is from; empty when no table has it.
+    pub source: String,
+    /// What else its table says of it: a range, a doubt.
+    pub note: String,
 }
 
 impl Check {
@@ -70,8 +74,8 @@ struct Timber<'a> {
 }
 
 impl Timber<'_> {
-    /// A strength (MPa) or stiffness (GPa), its value in a weak piece, and whether memory has a part in it.
-    fn get(&self, property: Property) -> Option<(f64, f64, bool)> {
+    /// A strength (MPa) or stiffness (GPa), its value in a weak piece, and what is known at 12 %.
+    fn get(&self, property: Property) -> Option<(f64, f64, &Known)> {
         let species = self.species?;
         let known = species.get(property)?;
         let value = match self.moisture_percent {
@@ -80,7 +84,7 @@ impl Timber<'_> {
         };
         // Coefficients of variation are from memory, so a weak piece always is; the average need not be.
         let weak = value * (1.0 - WEAK_DEVIATIONS * scatter(property)?);
-        Some((value, weak, known.origin.from_memory()))
+        Some((value, weak, known))
     }
 
     fn check(&self, place: &'static str, asked: f64, property: Property, share: f64) -> Check {
@@ -95,7 +99,9 @@ impl Timber<'_> {
             strength: words(property),
             in_tables: true,
             at_worst: false,
-            from_memory: known.is_some_and(|known| known.2),
+            from_memory: known.is_some_and(|known| known.2.origin.from_memory()),
+            source: known.map_or(String::new(), |known| known.2.source.clone()),
+            note: known.map_or(String::new(), |known| known.2.note.clone()),
         }
     }
 }
@@ -153,6 +159,8 @@ fn core(screw: &Screw, works: &Works, load_n: f64, timber: &Timber) -> Vec<Check
                 weak: None,
                 strength: "compression along the grain",
                 in_tables: false,
+                source: String::new(),
+                note: String::new(),
                 ..twisted.clone()
             };
             vec![twisted, pressed, buckling(screw, works, load_n, timber)]

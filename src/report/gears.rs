@@ -214,6 +214,9 @@ fn kind_line(kind: &Kind, exact_found: bool) -> String {
     line
 }
 
+/// Trains that are named by their numbers in one line; more are counted.
+const MOST_NUMBERS: usize = 12;
+
 /// What a number rests on, where it rests on memory.
 fn notes(jig: &Jig, answer: &Answer) -> Vec<String> {
     let mut notes = Vec::new();
@@ -230,9 +233,13 @@ fn notes(jig: &Jig, answer: &Answer) -> Vec<String> {
     let numbers: Vec<String> =
         numbered(answer).filter(|(_, found)| small(found)).map(|(number, _)| number.to_string()).collect();
     if !numbers.is_empty() {
+        let which = if numbers.len() <= MOST_NUMBERS {
+            format!("train {}", numbers.join(", "))
+        } else {
+            format!("{} of these trains", numbers.len())
+        };
         notes.push(format!(
-            "gears under {LEAST_TEETH} teeth are weak at the root if cut at 20 degrees (from memory): train {}",
-            numbers.join(", ")
+            "gears under {LEAST_TEETH} teeth are weak at the root if cut at 20 degrees (from memory): {which}"
         ));
     }
     notes

@@ -170,7 +170,7 @@ fn held_table(job: &Job, press: &Press) -> String {
     let loose = held.let_go_n[1].max(0.0);
     let at_rest = match held.condition.stick {
         Some(_) => "",
-        None => " No source tells of its friction at rest: it may be more.",
+        None => "\n(No source tells of its friction at rest, so it may be more.)",
     };
     lines.push(format!(
         "{}, it takes up to {} at the handle, {}, to break it loose.{at_rest}",
@@ -270,9 +270,10 @@ fn check_row(unit: LengthUnit, check: &Check) -> [String; 6] {
         format!("{}{}", say(bears), if check.from_memory { "*" } else { "" })
     });
     // Which wood screw and nut are of stands at the top.
-    let of = match check.place.starts_with("handle") {
-        true => format!("{}, {}", check.strength, check.wood),
-        false => check.strength.to_owned(),
+    let of = if check.place.starts_with("handle") {
+        format!("{}, {}", check.strength, check.wood)
+    } else {
+        check.strength.to_owned()
     };
     let words = match check.weak_factor() {
         None if check.in_tables => format!("no table has it; {of}"),
@@ -382,6 +383,17 @@ fn notes(job: &Job, press: &Press) -> Vec<String> {
     }
     notes.push(format!("Friction: {}.", sources.join(". ")));
     notes.push(capital(UNKNOWN) + ".");
+    let mut doubts: Vec<String> = press
+        .checks
+        .iter()
+        .filter(|check| !check.note.is_empty())
+        .map(|check| format!("{} of {} ({})", check.strength, check.wood, check.note))
+        .collect();
+    doubts.sort();
+    doubts.dedup();
+    if !doubts.is_empty() {
+        notes.push(format!("What the table of woods adds: {}.", doubts.join("; ")));
+    }
     let mut open = Vec::new();
     if job.press.tenon_diameter_mm.is_none() {
         open.push("tenon (tenon_diameter)");
@@ -462,6 +474,8 @@ pub fn json(job: &Job, press: &Press) -> Json {
             "bears": check.bears,
             "bears_weak": check.weak,
             "from_memory": check.from_memory,
+            "source": check.source,
+            "note": check.note,
             "at_worst": check.at_worst,
             "factor": check.factor(),
             "factor_weak": check.weak_factor(),
