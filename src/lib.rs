@@ -25,6 +25,8 @@ pub mod wood;
 pub mod job;
 pub mod design;
 pub mod feeds;
+pub mod gears;
+pub mod press;
 pub mod toolpath;
 pub mod post;
 

@@ -395,7 +395,7 @@ fn every_example_of_the_help_runs() {
     let folder = TempDir::new().expect("a folder can be made");
     std::os::unix::fs::symlink(root().join("samples"), folder.path().join("samples"))
         .expect("the samples can be linked");
-    for verb in ["new", "size", "cut", "prove", "fit", "woods"] {
+    for verb in ["new", "size", "cut", "prove", "fit", "woods", "gears", "press"] {
         let help = stdout(&run(&[verb, "--help"]));
         let example = help
             .lines()

@@ -11,6 +11,8 @@ mod setup {
 
 #[path = "handbook/acme.rs"]
 mod acme;
+#[path = "handbook/change_gears.rs"]
+mod change_gears;
 #[path = "handbook/depths.rs"]
 mod depths;
 #[path = "handbook/feed.rs"]
@@ -21,8 +23,12 @@ mod groove;
 mod helix;
 #[path = "handbook/plain_v.rs"]
 mod plain_v;
+#[path = "handbook/power_screws.rs"]
+mod power_screws;
 #[path = "handbook/practice.rs"]
 mod practice;
+#[path = "handbook/round_bars.rs"]
+mod round_bars;
 #[path = "../src/design/sample.rs"]
 mod sample;
 #[path = "../src/setup/sample.rs"]

@@ -149,6 +149,17 @@ fn what_was_said_of_a_job_is_not_said_again_of_its_sizes() {
 }
 
 #[test]
+fn bad_jigs_are_told_what_is_wrong() {
+    for path in files("tests/jobs/jigs") {
+        let (jig, _, findings) = job::read_jig(&open(&path).expect("a readable case"));
+        assert_eq!(jig.is_none(), stops(&findings), "{}", path.display());
+        assert!(!findings.is_empty(), "{}: nothing found", path.display());
+        all_have_a_place_and_a_way_out(&path, &findings);
+        keep("jig", &path, &findings);
+    }
+}
+
+#[test]
 fn bad_machines_and_cutters_are_told_what_is_wrong() {
     for path in files("tests/jobs/machines") {
         let (machine, _, findings) =
@@ -296,6 +307,11 @@ fn sample_machines_and_cutters_read_alone() {
         let (cutter, marks, findings) = job::read_cutter(&open(&path).expect("a sample"));
         assert!(cutter.is_some() && findings.is_empty(), "{}:\n{}", path.display(), plain(&findings));
         assert!(marks.get("cutter.tip_diameter").is_some());
+    }
+    for path in files("samples/jigs") {
+        let (jig, marks, findings) = job::read_jig(&open(&path).expect("a sample"));
+        assert!(jig.is_some() && findings.is_empty(), "{}:\n{}", path.display(), plain(&findings));
+        assert!(marks.get("jig.gears.1").is_some());
     }
 }
 

@@ -96,6 +96,22 @@ pub(crate) enum Verb {
     ///
     /// Example: threadwright feeds samples/nipping-press.toml --wood "hard maple"
     Feeds(Feeds),
+    /// Find change gears that cut the screw on a hand jig
+    ///
+    /// Looks through the box of gears that the job's jig names: exact trains if there are any, else the nearest, how to
+    /// get from start to start, and which new gear would help most. With --sheet it writes the set-up sheet of a train,
+    /// read back and proved against the drawing. A job for the jig alone needs no machine.
+    ///
+    /// Example: threadwright gears samples/nipping-press.toml
+    Gears(Gears),
+    /// Tell what the screw will hold, and whether it stays where it is left
+    ///
+    /// From the pull of a hand on the handle: load, what it takes to let go, whether the screw backs off dry, soaped,
+    /// waxed or damp, what the timber bears, and how other starts and pitches compare. [press] in the job says how it is
+    /// worked; what it leaves out is taken as usual. A job for this alone needs no machine.
+    ///
+    /// Example: threadwright press samples/nipping-press.toml
+    Press(Press),
 }
 
 /// `new`
@@ -232,6 +248,32 @@ impl From<EdgeState> for Edge {
             EdgeState::Dull => Edge::Dull,
         }
     }
+}
+
+/// `press`
+#[derive(Debug, Args)]
+pub(crate) struct Press {
+    /// Job file
+    pub(crate) job: PathBuf,
+}
+
+/// `gears`
+#[derive(Debug, Args)]
+pub(crate) struct Gears {
+    /// Job file
+    pub(crate) job: PathBuf,
+    /// List every train, not only the best of each kind
+    #[arg(long)]
+    pub(crate) all: bool,
+    /// Write the set-up sheet of a train, or - for standard output
+    #[arg(long, value_name = "FILE")]
+    pub(crate) sheet: Option<PathBuf>,
+    /// Which train of the list the sheet is for [default: the best]
+    #[arg(long, value_name = "NUMBER", requires = "sheet")]
+    pub(crate) train: Option<usize>,
+    /// Replace an existing sheet
+    #[arg(long, requires = "sheet")]
+    pub(crate) replace: bool,
 }
 
 /// How finely a proof carves.

@@ -6,6 +6,8 @@ mod cut;
 mod feeds;
 mod files;
 mod fit;
+mod gears;
+mod press;
 mod new;
 mod progress;
 mod prove;
@@ -53,6 +55,8 @@ pub fn main() -> ExitCode {
         Verb::Fit(fit) => fit::run(fit, &teller),
         Verb::Woods(woods) => woods::run(woods, &teller),
         Verb::Feeds(feeds) => feeds::run(feeds, &teller),
+        Verb::Press(press) => press::run(press, &teller),
+        Verb::Gears(gears) => gears::run(gears, &teller),
     };
     ExitCode::from(teller.outcome(outcome) as u8)
 }

@@ -1,6 +1,7 @@
 //! From the path of a job to everything that follows from it: what every verb but `new` begins with.
 
 use std::path::{Path, PathBuf};
+use std::sync::Arc;
 
 use super::Outcome;
 use super::files::{self, FileError};
@@ -12,6 +13,7 @@ use crate::finding::{Finding, Severity};
 use crate::job::{self, Job};
 use crate::report::json::Document;
 use crate::setup::Setup;
+use crate::source::Source;
 use crate::units::LengthUnit;
 
 /// A job that can be cut, and what follows from it.
@@ -33,6 +35,18 @@ pub(crate) struct Shop {
 /// Reads a job, with the machine and the cutter it names beside it, and designs its screw. When that fails, everything
 /// has been told already and the outcome comes back.
 pub(crate) fn open(path: &Path, verb: &str, teller: &Teller) -> Result<Shop, Outcome> {
+    open_with(job::read, path, verb, teller)
+}
+
+/// Does the same for a verb that plans no program: the job may leave its machine out.
+pub(crate) fn open_by_hand(path: &Path, verb: &str, teller: &Teller) -> Result<Shop, Outcome> {
+    open_with(job::read_by_hand, path, verb, teller)
+}
+
+/// A reader of jobs.
+type Read = fn(&Arc<Source>, &mut job::Load) -> (Option<Job>, Vec<Finding>);
+
+fn open_with(read: Read, path: &Path, verb: &str, teller: &Teller) -> Result<Shop, Outcome> {
     let name = files::shown(path, files::STANDARD_INPUT);
     let document = || Document::new(verb).with("job", name.as_str());
     let source = files::read(path).map_err(|error| teller.file_error(&error, document()))?;
@@ -53,7 +67,7 @@ pub(crate) fn open(path: &Path, verb: &str, teller: &Teller) -> Result<Shop, Out
             words
         })
     };
-    let (job, mut findings) = job::read(&source, &mut load);
+    let (job, mut findings) = read(&source, &mut load);
     if let Some(error) = system {
         return Err(teller.file_error(&error, document()));
     }

@@ -61,6 +61,8 @@ pub(crate) fn job() -> Job {
             edge: Edge::Sharp,
         },
         machine: sample::machine(),
+        press: crate::job::PressAsked::default(),
+        jig: None,
         marks: Marks::default(),
     }
 }

@@ -6,6 +6,8 @@
 pub mod job;
 pub mod design;
 pub mod fit;
+pub mod gears;
+pub mod press;
 pub mod program;
 pub mod proof;
 
@@ -44,9 +46,17 @@ impl PartialEq for Code {
 
 impl Eq for Code {}
 
-/// Every code there is, by room: job and its files, sizes and plan, program text, proof.
+/// Every code there is, by room: job and its files, sizes and plan, gears, program text, proof.
 pub fn registry() -> impl Iterator<Item = &'static Code> {
-    job::ALL.iter().chain(design::ALL).chain(fit::ALL).chain(program::ALL).chain(proof::ALL).copied()
+    job::ALL
+        .iter()
+        .chain(design::ALL)
+        .chain(fit::ALL)
+        .chain(gears::ALL)
+        .chain(press::ALL)
+        .chain(program::ALL)
+        .chain(proof::ALL)
+        .copied()
 }
 
 /// A place on the machine and on the blank; what is not known stays `None`. Lengths in mm, angles in degrees.

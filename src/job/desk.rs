@@ -224,7 +224,13 @@ impl Desk {
 
 /// How a value is found that stands in no manual.
 fn how_to_find(leaf: &str) -> &'static str {
-    if leaf == "backlash" { "; measure it with a dial gauge; 0 only if you know it is none" } else { "" }
+    match leaf {
+        "backlash" => "; measure it with a dial gauge; 0 only if you know it is none",
+        "alike_cuts" => {
+            "; turn blank and lead screw the same way, and look which way a pencil in place of the cutter winds"
+        }
+        _ => "",
+    }
 }
 
 /// The help for a number that would be sensible in the other unit.

@@ -4,6 +4,7 @@
 use serde::Deserialize;
 
 use super::amount::{Amount, Plain, Warmth};
+use super::press::{Load, State};
 use super::{Order, Travel};
 use crate::drawing::Hand;
 use crate::setup::{
@@ -39,6 +40,7 @@ tables! {
         cutting: CuttingFile,
         season: SeasonFile,
         nut: NutFile,
+        press: PressFile,
     }
 
     /// `[season]`.
@@ -163,6 +165,42 @@ tables! {
         spindle: SpindleFile,
         program: ProgramFile,
         accepts: AcceptsFile,
+    }
+
+    /// `[press]`.
+    PressFile {
+        handle_length: Amount,
+        hand_force: Plain,
+        collar_diameter: Amount,
+        collar_hole: Amount,
+        state: State,
+        friction: Plain,
+        collar_friction: Plain,
+        load: Load,
+        guided: bool,
+        free_length: Amount,
+        opening: Amount,
+        tenon_diameter: Amount,
+        handle_diameter: Amount,
+        handle_wood: String,
+    }
+
+    /// A hand jig.
+    JigFile {
+        title: String,
+        units: LengthUnit,
+        lead_screw: Amount,
+        threads_per_inch: Plain,
+        gears: Vec<Plain>,
+        module: Plain,
+        diametral_pitch: Plain,
+        shaft_diameter: Amount,
+        studs: u32,
+        axes_apart: Amount,
+        nearest_stud: Amount,
+        farthest_stud: Amount,
+        alike_cuts: Hand,
+        index_marks: u32,
     }
 
     /// `[headstock]`.

@@ -27,6 +27,8 @@ pub enum Quantity {
     Power,
     /// Newton metres.
     Torque,
+    /// What a hand pulls: newtons in a file in mm, pounds in a file in inches. Held in newtons.
+    Pull,
     /// How many.
     Count,
     /// How many in an inch.
@@ -52,6 +54,7 @@ impl Quantity {
     pub fn factor(self, unit: LengthUnit) -> f64 {
         match self {
             Quantity::Length | Quantity::Speed | Quantity::Acceleration => unit.mm(),
+            Quantity::Pull if unit == LengthUnit::Inch => N_PER_POUND,
             _ => 1.0,
         }
     }
@@ -96,6 +99,7 @@ impl Quantity {
             Quantity::Seconds => format!("{number} s"),
             Quantity::Power => format!("{number} W"),
             Quantity::Torque => format!("{number} N m"),
+            Quantity::Pull if unit == LengthUnit::Inch => format!("{number} lb"),
             Quantity::Count | Quantity::Share => number,
             Quantity::PerInch => format!("{number} per inch"),
             Quantity::Percent => format!("{number} %"),
@@ -104,7 +108,7 @@ impl Quantity {
             Quantity::Density => format!("{number} kg/m3"),
             Quantity::Stress => format!("{number} MPa"),
             Quantity::Stiffness => format!("{number} GPa"),
-            Quantity::Force => format!("{number} N"),
+            Quantity::Force | Quantity::Pull => format!("{number} N"),
         }
     }
 
@@ -116,6 +120,9 @@ impl Quantity {
         }
     }
 }
+
+/// One pound of force in newtons, exact by definition: 0.45359237 kg times 9.80665 m/s² (NIST SP 811, appendix B).
+pub const N_PER_POUND: f64 = 4.448_221_615_260_5;
 
 /// From here on a number is shown with a power of ten: nothing in a shop is counted so far, and hundreds of digits
 /// help nobody.
@@ -365,6 +372,71 @@ rows! {
         5.0 "it goes from the tip to the collet nut",
         300.0 "a cutter held so far out whips; it goes from the tip to the collet nut";
 
+    "press.handle_length" Length
+        20.0 "it goes from the axis of the screw to the hand",
+        4000.0 "it goes from the axis of the screw to the hand";
+    "press.hand_force" Pull
+        5.0 "a hand pulls more",
+        3000.0 "no two people pull more";
+    "press.collar_diameter" Length
+        2.0 "it is the outside of the ring or end that rubs under the load",
+        600.0 "it is the outside of the ring or end that rubs under the load";
+    "press.collar_hole" Length
+        0.0 "0 when the end of the screw presses",
+        500.0 "it is the inside of the ring that rubs under the load";
+    "press.friction" Share
+        0.005 "nothing slides so easily; it is friction over pressing force",
+        1.5 "wood grips no harder; it is friction over pressing force";
+    "press.collar_friction" Share
+        0.0 "0 when the collar runs on balls",
+        1.5 "wood grips no harder; it is friction over pressing force";
+    "press.free_length" Length
+        1.0 "it is what stands free between nut and load",
+        5000.0 "it is what stands free between nut and load";
+    "press.opening" Length
+        1.0 "it is how far the press opens",
+        5000.0 "it is how far the press opens";
+    "press.tenon_diameter" Length
+        3.0 "a thinner tenon twists off",
+        600.0 "it is the thinnest round place between handle and load";
+    "press.handle_diameter" Length
+        4.0 "a thinner bar cuts the hand",
+        200.0 "a thicker bar fits no hand";
+
+    "jig.lead_screw" Length
+        0.2 "a finer lead screw drives no slide; it is the advance in one turn",
+        60.0 "a coarser lead screw drives no slide; it is the advance in one turn";
+    "jig.threads_per_inch" PerInch
+        0.4 "a coarser lead screw drives no slide",
+        120.0 "a finer lead screw drives no slide";
+    "jig.gears" Count
+        6.0 "a gear with fewer teeth does not run",
+        300.0 "no gear of a small jig has more teeth";
+    "jig.module" Count
+        0.3 "finer teeth are for clocks; it is the diameter in mm over (teeth + 2); inch gears have a diametral_pitch",
+        12.0 "coarser teeth are for mills; it is the diameter in mm over (teeth + 2)";
+    "jig.diametral_pitch" PerInch
+        2.0 "coarser teeth are for mills; it is (teeth + 2) over the diameter in inches",
+        90.0 "finer teeth are for clocks; it is (teeth + 2) over the diameter in inches";
+    "jig.shaft_diameter" Length
+        2.0 "a thinner stud bends",
+        80.0 "it is the shaft that a gear sits on, with its collar and nut";
+    "jig.studs" Count
+        0.0 "0 when the gear of the blank drives that of the lead screw",
+        6.0 "no quadrant carries more";
+    "jig.axes_apart" Length
+        15.0 "it goes from the axis of the blank to the axis of the lead screw",
+        1500.0 "it goes from the axis of the blank to the axis of the lead screw";
+    "jig.nearest_stud" Length
+        0.0 "it is measured from the axis of the lead screw",
+        1500.0 "it is measured from the axis of the lead screw";
+    "jig.farthest_stud" Length
+        10.0 "it is measured from the axis of the lead screw",
+        1500.0 "it is measured from the axis of the lead screw";
+    "jig.index_marks" Count
+        2.0 "leave it out when the wheel of the blank has no marks",
+        720.0 "so many marks on the wheel of the blank cannot be told apart";
+
     "machine.headstock.chuck_diameter" Length
         10.0 "it is measured over the jaws or the driving plate",
         800.0 "it is measured over the jaws or the driving plate, and a larger one fits no small machine";
@@ -446,61 +518,4 @@ rows! {
 }
 
 #[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn every_key_has_one_row_and_room_in_it() {
-        let mut seen = std::collections::BTreeSet::new();
-        for row in LIMITS {
-            assert!(seen.insert(row.key), "{} has two rows", row.key);
-            assert!(row.least < row.most, "{} leaves no room", row.key);
-        }
-    }
-
-    #[test]
-    fn every_key_that_is_asked_for_has_a_row() {
-        let rooms = [
-            include_str!("screw.rs"),
-            include_str!("cutting.rs"),
-            include_str!("cutter.rs"),
-            include_str!("machine.rs"),
-            include_str!("season.rs"),
-            include_str!("nut.rs"),
-            include_str!("woods.rs"),
-        ];
-        let mut asked = 0;
-        for room in rooms {
-            for call in ["desk.number(", "desk.count(", "or_usual("] {
-                for rest in room.split(call).skip(1) {
-                    let mut parts = rest.split('"');
-                    // Only calls whose first argument is a literal, perhaps behind `&format!(`.
-                    let literal = parts.next().is_some_and(|before| !before.contains([',', ':', ')']));
-                    let Some(key) = parts.next().filter(|_| literal) else {
-                        continue;
-                    };
-                    let key = key.replace("{index}", "0").replace("{prefix}", "woods.any");
-                    let whens: &[&str] =
-                        if key.contains("{when}") { &["dry", "wet", "cutting"] } else { &[""] };
-                    for when in whens {
-                        let key = key.replace("{when}", when);
-                        assert!(limit(&key).is_some(), "{key} has no row");
-                        asked += 1;
-                    }
-                }
-            }
-        }
-        assert!(asked >= LIMITS.len(), "only {asked} keys were found");
-    }
-
-    #[test]
-    fn values_are_said_without_needless_zeros() {
-        assert_eq!(say(LengthUnit::Mm, 12.5), "12.5 mm");
-        assert_eq!(say(LengthUnit::Inch, 6.35), "0.25 in");
-        assert_eq!(Quantity::Speed.say(1500.0, LengthUnit::Mm), "1500 mm/min");
-        assert_eq!(Quantity::Turns.say(1.0, LengthUnit::Mm), "1 turn");
-        assert_eq!(tidy(100.0, 0), "100");
-        assert_eq!(tidy(1e300, 4), "1e300");
-        assert_eq!(tidy(-1.234e12, 0), "-1.23e12");
-    }
-}
+mod tests;

@@ -8,8 +8,8 @@ use super::limits::{say, tidy};
 use super::{Marks, page};
 use crate::finding::{Finding, job as codes};
 use crate::setup::{
-    Centre, Chuck, CommentStyle, Dialect, DwellUnit, EndWord, Machine, Rotary, Slide, Spindle,
-    SpindleControl, TextStyle,
+    Centre, Chuck, CommentStyle, Dialect, DwellUnit, EndWord, FeedConvention, Machine, Rotary, Slide,
+    Spindle, SpindleControl, TextStyle, TopTurns, XEnd, ZZero,
 };
 use crate::source::Source;
 use crate::units::LengthUnit;
@@ -254,4 +254,48 @@ fn style(file: &ProgramFile, job_unit: LengthUnit, desk: &mut Desk) -> Option<Te
         end: file.end.unwrap_or(EndWord::M2),
         dwell: file.dwell.unwrap_or(DwellUnit::Seconds),
     })
+}
+
+/// Stands for the machine of a job that is cut by hand: it has no limits, so nothing is found against it.
+pub(super) fn no_machine(unit: LengthUnit) -> Machine {
+    let slide = Slide { top_mm_per_min: f64::INFINITY, accel_mm_per_s2: f64::INFINITY, backlash_mm: 0.0 };
+    Machine {
+        title: "no machine".to_owned(),
+        headstock: XEnd::XMinus,
+        a_plus: TopTurns::ToFront,
+        z_zero: ZZero::Axis,
+        chuck: Chuck { diameter_mm: 0.0, grip_mm: 0.0 },
+        centre: None,
+        x: slide,
+        z: slide,
+        a: Rotary {
+            top_deg_per_min: f64::INFINITY,
+            accel_deg_per_s2: f64::INFINITY,
+            backlash_deg: 0.0,
+            limit_deg: None,
+            holding_nm: None,
+        },
+        x_reach_mm: f64::INFINITY,
+        x_past_chuck_mm: f64::INFINITY,
+        z_range_above_axis_mm: [f64::NEG_INFINITY, f64::INFINITY],
+        feed: FeedConvention::InverseTime,
+        spindle: Spindle {
+            control: SpindleControl::Hand,
+            least_rpm: 0.0,
+            top_rpm: f64::INFINITY,
+            start_s: 0.0,
+            power_w: None,
+        },
+        style: TextStyle {
+            unit,
+            decimals: DECIMALS as usize,
+            line_length: LINE_LENGTH as usize,
+            comments: CommentStyle::None,
+            line_numbers: None,
+            percent: false,
+            end: EndWord::M2,
+            dwell: DwellUnit::Seconds,
+        },
+        dialect: Dialect::default(),
+    }
 }

@@ -14,10 +14,12 @@ mod cutter;
 mod cutting;
 mod desk;
 mod file;
+mod jig;
 mod limits;
 mod machine;
 mod nut;
 mod page;
+mod press;
 mod read;
 mod screw;
 mod season;
@@ -26,9 +28,11 @@ mod syntax;
 mod woods;
 
 pub use cutter::read_cutter;
-pub use limits::{LIMITS, Limit, Quantity, limit};
+pub use jig::{Jig, read_jig};
+pub use limits::{LIMITS, Limit, N_PER_POUND, Quantity, limit};
 pub use machine::read_machine;
-pub use read::{Load, read};
+pub use press::{Load as PressLoad, PressAsked, State};
+pub use read::{Load, read, read_by_hand};
 pub use starter::{Starter, starter};
 pub use woods::read_woods;
 
@@ -67,6 +71,10 @@ pub struct Job {
     pub cutter: Cutter,
     /// The machine.
     pub machine: Machine,
+    /// How the screw is worked, as far as the job tells.
+    pub press: PressAsked,
+    /// The hand jig, if the job names one.
+    pub jig: Option<Jig>,
     /// Where each value was written.
     pub marks: Marks,
 }

@@ -153,7 +153,8 @@ pub(super) fn fill<T: DeserializeOwned + Default>(
             *value.get_mut() = DeValue::String(word.into());
             continue;
         }
-        report(error.message(), &span, &path, source, prefix, desk);
+        let in_list = find_value(&mut table, &path).is_some_and(|value| holds_inside(value, &span));
+        report(error.message(), &span, &path, in_list, source, prefix, desk);
         take_out(&mut table, &path);
         let key = dotted(prefix, &path);
         desk.marks.0.retain(|mark, _| *mark != key && !mark.starts_with(&format!("{key}.")));
@@ -195,12 +196,19 @@ fn in_other_letters(error: &str, source: &Arc<Source>, span: &Range<usize>) -> O
     expected(error).into_iter().find(|word| word.eq_ignore_ascii_case(written)).map(str::to_owned)
 }
 
+/// Whether a place lies inside a list.
+fn holds_inside(value: &Spanned<DeValue>, span: &Range<usize>) -> bool {
+    let outer = value.span();
+    matches!(value.get_ref(), DeValue::Array(_)) && outer.start < span.start && span.end < outer.end
+}
+
 /// Words for an error of the deserializer. Its own texts are parsed for the names it expected; the snapshots of the
 /// tests guard against a change in them.
 fn report(
     error: &str,
     span: &Range<usize>,
     path: &[String],
+    in_list: bool,
     source: &Arc<Source>,
     prefix: &str,
     desk: &mut Desk,
@@ -209,13 +217,17 @@ fn report(
     let key = path.last().map_or("", String::as_str);
     let written = mark.text().trim();
     let expected = expected(error);
-    let finding = if error.starts_with("unknown field") {
+    let mut finding = if error.starts_with("unknown field") {
         unknown_key(key, &dotted(prefix, path), expected, desk)
     } else if error.starts_with("unknown variant") {
         unknown_word(key, written, &expected)
     } else {
         wrong_kind(error, key, &dotted(prefix, path), written)
     };
+    // One of a list is mended where it stands.
+    if in_list && let Some((_, value)) = finding.help.as_deref().and_then(|help| help.split_once(" = ")) {
+        finding.help = Some(format!("write {value} there"));
+    }
     desk.find(finding.at(mark));
 }
 
@@ -223,8 +235,8 @@ fn report(
 fn unknown_key(key: &str, dotted_key: &str, mut expected: Vec<&str>, desk: &mut Desk) -> Finding {
     let (table, _) = dotted_key.rsplit_once('.').unwrap_or(("", dotted_key));
     if table.is_empty() {
-        // These two are read apart from the rest.
-        expected.extend(["machine", "cutter"]);
+        // These are read apart from the rest.
+        expected.extend(["machine", "cutter", "jig"]);
     }
     let known = format!("known here: {}", expected.join(", "));
     let (meant, help) = if let Some(offer) = likest(key, &expected) {

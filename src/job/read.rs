@@ -1,12 +1,14 @@
-//! Reads a job: its own text and those of the machine and the cutter it names, every fault at once.
+//! Reads a job: its own text and those of the machine, the cutter and the jig it names, every fault at once.
 
 use std::sync::Arc;
 
 use toml::de::{DeTable, DeValue};
 
+use super::amount::Plain;
 use super::desk::{Desk, Required};
-use super::file::{CutterFile, JobFile, MachineFile};
-use super::{Job, agree, cutter, cutting, machine, nut, page, screw, season, woods};
+use super::file::{CutterFile, JigFile, JobFile, MachineFile};
+use super::jig::{self, Jig};
+use super::{Job, agree, cutter, cutting, machine, nut, page, press, screw, season, woods};
 use crate::finding::{Finding, Severity, job as codes};
 use crate::setup::{Cutter, Machine};
 use crate::source::{Mark, Source};
@@ -23,8 +25,9 @@ pub(super) const REQUIRED: &[Required] = &[
 ];
 
 /// A file with one of these at its top is a job, whatever else it holds.
-const JOB_TABLES: &[&str] = &["screw", "blank", "cutting", "season", "nut", "machine", "cutter"];
-/// Keys at the top of a file by which a machine or a cutter is known.
+const JOB_TABLES: &[&str] =
+    &["screw", "blank", "cutting", "season", "nut", "press", "machine", "cutter", "jig"];
+/// Keys at the top of a file by which a machine, a cutter or a jig is known.
 const OTHER_FILES: &[(&str, &str)] = &[
     ("headstock", "machine"),
     ("zero", "machine"),
@@ -37,23 +40,41 @@ const OTHER_FILES: &[(&str, &str)] = &[
     ("flutes", "cutter"),
     ("cutting_diameter", "cutter"),
     ("shank_diameter", "cutter"),
+    ("lead_screw", "jig"),
+    ("gears", "jig"),
+    ("studs", "jig"),
 ];
 
-/// Gets the text of a machine or cutter file by the path as written in the job, or says in a sentence that names the
+/// What only a program needs: a job without a machine, read for work by hand, may leave it out.
+const FOR_A_PROGRAM: &[&str] = &["machine", "cutting.feed"];
+
+/// Stands for the feed of a job without a machine: in range in every unit, and used by nothing.
+const HAND_FEED: f64 = 100.0;
+
+/// Gets the text of a machine, cutter or jig file by the path as written in the job, or says in a sentence that names the
 /// file why it cannot be had: `machines/bench.toml cannot be read: no such file`.
 pub type Load<'a> = dyn FnMut(&str) -> Result<Arc<Source>, String> + 'a;
 
-/// Reads a job file. `load` is given each path the job names for its machine and cutter.
+/// Reads a job file. `load` is given each path the job names for its machine, cutter and jig.
 ///
 /// Returns every finding, and the job when none of them stops it. Values are converted to mm here and nowhere later.
 pub fn read(source: &Arc<Source>, load: &mut Load) -> (Option<Job>, Vec<Finding>) {
     let mut desk = Desk::default();
-    let job = check(source, load, &mut desk);
+    let job = check(source, load, false, &mut desk);
     let job = job.filter(|_| !desk.stops()).map(|job| Job { marks: desk.marks, ..job });
     (job, desk.findings)
 }
 
-fn check(source: &Arc<Source>, load: &mut Load, desk: &mut Desk) -> Option<Job> {
+/// Reads a job file as [`read`] does, for work that writes no program: the machine may be left out, and with it the
+/// feed. In their place stand a bench without limits and a feed that says nothing; plan no program from such a job.
+pub fn read_by_hand(source: &Arc<Source>, load: &mut Load) -> (Option<Job>, Vec<Finding>) {
+    let mut desk = Desk::default();
+    let job = check(source, load, true, &mut desk);
+    let job = job.filter(|_| !desk.stops()).map(|job| Job { marks: desk.marks, ..job });
+    (job, desk.findings)
+}
+
+fn check(source: &Arc<Source>, load: &mut Load, by_hand: bool, desk: &mut Desk) -> Option<Job> {
     let text = page::mend(source, "", desk)?;
     let mut table = page::parse(&text);
     if page::is_empty(&table, source, desk) {
@@ -66,19 +87,28 @@ fn check(source: &Arc<Source>, load: &mut Load, desk: &mut Desk) -> Option<Job> 
     // Either may be a path or a table, so they are taken out before the rest is read.
     let machine = shop_part(&mut table, "machine", source, desk);
     let cutter = shop_part(&mut table, "cutter", source, desk);
+    let jig = shop_part(&mut table, "jig", source, desk);
+    let no_machine = by_hand && !desk.given("machine");
     let file: JobFile = page::fill(table, source, "", desk);
     let unit = file.units;
     let machine = machine.and_then(|part| read_machine_part(part, unit, source, load, desk));
     let cutter = cutter.and_then(|part| read_cutter_part(part, unit, source, load, desk));
-    desk.require(REQUIRED, unit.unwrap_or_default());
-    desk.require(screw::REQUIRED, unit.unwrap_or_default());
-    desk.require(cutting::REQUIRED, unit.unwrap_or_default());
-    if desk.marks.get("cutting").is_none() {
+    // A faulty jig stops the job, so that its absence here says that there is none.
+    let jig = jig.and_then(|part| read_jig_part(part, unit, source, load, desk));
+    for required in [REQUIRED, screw::REQUIRED, cutting::REQUIRED] {
+        let rows = required.iter().filter(|row| !(no_machine && FOR_A_PROGRAM.contains(&row.0)));
+        desk.require(&rows.copied().collect::<Vec<_>>(), unit.unwrap_or_default());
+    }
+    if desk.marks.get("cutting").is_none() && !no_machine {
         desk.require(cutting::SPEEDS, unit.unwrap_or_default());
     }
+    let machine = if no_machine { Some(machine::no_machine(unit.unwrap_or_default())) } else { machine };
     // Without a unit no length of the job can be judged.
     let unit = unit?;
-    let cut = file.cutting.unwrap_or_default();
+    let mut cut = file.cutting.unwrap_or_default();
+    if no_machine && !desk.given("cutting.feed") {
+        cut.feed = Some(Plain(HAND_FEED));
+    }
     let run_out = cutting::run_out(&cut, unit, desk);
     let screw = file.screw.and_then(|screw| screw::check(&screw, run_out, unit, desk));
     let (blank, blank_length) = cutting::blank(&file.blank.unwrap_or_default(), unit, desk);
@@ -87,6 +117,8 @@ fn check(source: &Arc<Source>, load: &mut Load, desk: &mut Desk) -> Option<Job> 
     let season = file.season.and_then(|season| season::check(&season, unit, desk));
     let nut =
         file.nut.and_then(|nut| nut::check(&nut, file.wood.as_deref(), species.as_ref(), &own, unit, desk));
+    let press =
+        file.press.map_or(Some(press::PressAsked::default()), |press| press::check(&press, &own, unit, desk));
     if let Some((nut, screw)) = nut.as_ref().zip(screw.as_ref()) {
         nut::fits_thread(nut, screw.thread_length_mm, unit, desk);
     }
@@ -103,8 +135,10 @@ fn check(source: &Arc<Source>, load: &mut Load, desk: &mut Desk) -> Option<Job> 
         cutting: cutting?,
         season,
         nut,
+        press: press?,
         cutter: cutter?,
         machine: machine?,
+        jig,
         marks: super::Marks::default(),
     };
     agree::check(&job, blank_length, desk);
@@ -121,13 +155,13 @@ fn own_woods(path: &str, load: &mut Load, desk: &mut Desk) -> Vec<Species> {
     woods
 }
 
-/// A machine or a cutter as a job gives it.
+/// A machine, a cutter or a jig as a job gives it.
 enum ShopPart<'s> {
     Path(String),
     Inline(DeTable<'s>),
 }
 
-/// Takes `machine` or `cutter` out of the job's table.
+/// Takes `machine`, `cutter` or `jig` out of the job's table.
 fn shop_part<'s>(
     table: &mut DeTable<'s>,
     key: &str,
@@ -198,6 +232,26 @@ fn read_cutter_part(
             let file: CutterFile = page::fill(table, source, "cutter", desk);
             let own_unit = file.units.or(unit)?;
             cutter::check(&file, own_unit, desk)
+        }
+    }
+}
+
+fn read_jig_part(
+    part: ShopPart,
+    unit: Option<LengthUnit>,
+    source: &Arc<Source>,
+    load: &mut Load,
+    desk: &mut Desk,
+) -> Option<Jig> {
+    match part {
+        ShopPart::Path(path) => {
+            let text = load_part("jig", &path, load, desk)?;
+            jig::from_text(&text, desk)
+        }
+        ShopPart::Inline(table) => {
+            let file: JigFile = page::fill(table, source, "jig", desk);
+            let own_unit = file.units.or(unit)?;
+            jig::check(&file, own_unit, desk)
         }
     }
 }

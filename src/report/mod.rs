@@ -4,6 +4,9 @@
 pub mod feeds;
 pub mod findings;
 pub mod fit;
+pub mod gears;
+pub mod jig_sheet;
+pub mod press;
 pub mod json;
 pub mod proof;
 pub mod size;
