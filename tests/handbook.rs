@@ -6,6 +6,8 @@ use threadwright::{drawing, job, setup, units};
 
 #[path = "handbook/acme.rs"]
 mod acme;
+#[path = "handbook/cutting.rs"]
+mod cutting;
 #[path = "handbook/depths.rs"]
 mod depths;
 #[path = "handbook/feed.rs"]
@@ -20,6 +22,8 @@ mod plain_v;
 mod practice;
 #[path = "../src/design/sample.rs"]
 mod sample;
+#[path = "handbook/stiffness.rs"]
+mod stiffness;
 #[path = "handbook/trapezoidal.rs"]
 mod trapezoidal;
 #[path = "handbook/v_threads.rs"]
