@@ -13,6 +13,8 @@ mod setup {
 mod acme;
 #[path = "handbook/change_gears.rs"]
 mod change_gears;
+#[path = "handbook/cutting.rs"]
+mod cutting;
 #[path = "handbook/depths.rs"]
 mod depths;
 #[path = "handbook/feed.rs"]
@@ -33,6 +35,8 @@ mod round_bars;
 mod sample;
 #[path = "../src/setup/sample.rs"]
 mod sample_machine;
+#[path = "handbook/stiffness.rs"]
+mod stiffness;
 #[path = "handbook/trapezoidal.rs"]
 mod trapezoidal;
 #[path = "handbook/v_threads.rs"]
