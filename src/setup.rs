@@ -26,8 +26,10 @@ pub struct Setup {
     pub z_limits_mm: [f64; 2],
     /// Spindle speed the job asks for.
     pub rpm: f64,
-    /// Speed of cutter against wood along the helix, at `feed_radius_mm`, that the job asks for.
+    /// Speed of cutter against wood along the helix, at `feed_radius_mm`, that the job asks for: the fastest of its passes.
     pub feed_mm_per_min: f64,
+    /// The slowest of its passes.
+    pub feed_least_mm_per_min: f64,
     /// Distance from the axis at which that feed holds.
     pub feed_radius_mm: f64,
 }
@@ -171,6 +173,8 @@ pub struct Rotary {
     pub backlash_deg: f64,
     /// Greatest A word either way; `None` when A may count on for ever.
     pub limit_deg: Option<f64>,
+    /// Torque against which it holds the blank, N m; `None` when the shop does not know.
+    pub holding_nm: Option<f64>,
 }
 
 /// The spindle.
@@ -184,6 +188,8 @@ pub struct Spindle {
     pub top_rpm: f64,
     /// Seconds to wait until it has its speed.
     pub start_s: f64,
+    /// Power it gives to the cutter, W; `None` when the shop does not know.
+    pub power_w: Option<f64>,
 }
 
 /// Who starts the spindle.
@@ -295,6 +301,10 @@ pub struct Timber {
     pub density_kg_m3: Option<f64>,
     /// Whether memory has a part in that density: to be told wherever it is shown.
     pub density_from_memory: bool,
+    /// Stiffness along the grain (modulus of elasticity in bending), GPa; `None` when it is not known.
+    pub modulus_gpa: Option<f64>,
+    /// Whether memory has a part in that stiffness.
+    pub modulus_from_memory: bool,
     /// What its dust is known to do; `None` when nothing is known of this wood.
     pub dust: Option<Dust>,
     /// Whether that is from memory.
@@ -336,12 +346,13 @@ impl Dust {
     }
 }
 
-/// A V cutter in its collet.
+/// A cutter in its collet: a V, or a straight one.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Cutter {
     /// What the shop calls it.
     pub title: String,
-    /// Included angle of the V.
+    /// Included angle of the V; zero for a straight cutter. A straight cutter is as wide at its end as above it, so its
+    /// tip is a flat of the cutting diameter or a ball of half of it.
     pub included_angle_deg: f64,
     /// Shape of the tip.
     pub tip: Tip,
@@ -357,9 +368,35 @@ pub struct Cutter {
     pub collet_diameter_mm: f64,
     /// From the tip to the face of the collet nut.
     pub stick_out_mm: f64,
+    /// State of its edges.
+    pub edge: Edge,
 }
 
-/// The end of a V cutter.
+/// State of a cutting edge, as a thumbnail feels it.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Deserialize, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Edge {
+    /// Fresh from the maker or the stone.
+    #[default]
+    Sharp,
+    /// Some blanks old.
+    Used,
+    /// Due for the stone.
+    Dull,
+}
+
+impl Edge {
+    /// `sharp`, `used` or `dull`.
+    pub fn name(self) -> &'static str {
+        match self {
+            Edge::Sharp => "sharp",
+            Edge::Used => "used",
+            Edge::Dull => "dull",
+        }
+    }
+}
+
+/// The end of a cutter.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub enum Tip {
     /// A flat of this diameter; zero for a sharp point.

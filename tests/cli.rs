@@ -177,7 +177,7 @@ fn a_file_that_is_no_text_is_told_so() {
     fs::write(folder.path().join("x.toml"), [0x66, 0xff, 0x00]).expect("the file can be written");
     let output = run_in(folder.path(), &["size", "x.toml"]);
     assert_eq!(code(&output), 3);
-    assert!(stderr(&output).contains("first 1 bytes"), "{}", stderr(&output));
+    assert!(stderr(&output).contains("x.toml is not a text file: line 1"), "{}", stderr(&output));
 }
 
 #[test]

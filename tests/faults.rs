@@ -1,12 +1,17 @@
 //! Good programs altered one way each: every alteration must raise its own finding and no other stop, and the good
 //! programs must raise none. Cases stand in `tests/faults/cases.toml`; adding one needs no Rust.
+//!
+//! `RENEW_FAULTS=1 cargo test --test faults` writes the good programs anew, as they are made today, and carries every
+//! alteration across.
 
 #[allow(dead_code, reason = "each test binary uses its own part of it")]
 mod common;
 
 use std::collections::BTreeSet;
+use std::fs;
 
 use serde::Deserialize;
+use similar::{Algorithm, DiffOp, capture_diff_slices};
 use threadwright::finding::{Severity, proof as code};
 use threadwright::proof::{self, Proof};
 use threadwright::source::Mark;
@@ -50,9 +55,10 @@ fn each_fault_raises_its_own_finding_and_no_other_stop() {
         let of = |severity: Severity| -> BTreeSet<&str> {
             proof.findings.iter().filter(|f| f.severity == severity).map(|f| f.code.name).collect()
         };
-        let (stops, cares) = (of(Severity::Stop), of(Severity::Care));
+        let (stops, cares, notes) = (of(Severity::Stop), of(Severity::Care), of(Severity::Note));
         let expected = BTreeSet::from([case.expect.as_str()]);
         let right = match case.severity.as_deref() {
+            Some("note") => stops.is_empty() && cares.is_empty() && notes == expected && proof.proved(),
             Some("care") => stops.is_empty() && cares == expected && proof.proved(),
             _ => stops == expected && !proof.proved(),
         };
@@ -72,13 +78,84 @@ fn each_fault_raises_its_own_finding_and_no_other_stop() {
     assert!(wrong.is_empty(), "{}", wrong.join("\n"));
 }
 
+/// A program for a control that takes F over millimetres and degrees together would run away on any other, and that is
+/// worth a note; else there is nothing to say.
 #[test]
 fn the_good_programs_raise_nothing() {
     for name in common::SAMPLES {
         let proof = prove(&format!("../../samples/{name}.toml"), &format!("good/{name}.nc"));
         let machine = common::sample(name).setup.machine;
-        assert!(common::news(&proof.findings, &machine).is_empty(), "{name}: {:?}", proof.findings);
+        let news = common::news(&proof.findings, &machine);
+        let codes: Vec<&str> = news.iter().map(|finding| finding.code.name).collect();
+        let expected: &[&str] = if name == "sewing-frame" { &["feed-reading"] } else { &[] };
+        assert_eq!(codes, expected, "{name}: {:?}", proof.findings);
+        assert!(proof.findings.iter().all(|finding| finding.severity == Severity::Note), "{name}");
     }
+}
+
+fn lines(text: &str) -> Vec<String> {
+    text.lines().map(str::to_owned).collect()
+}
+
+/// What was done to the old program, done to the new one; an error where the lines it was done to are not the same any
+/// more.
+fn carried_across(old: &[String], altered: &[String], new: &[String]) -> Result<Vec<String>, String> {
+    // Where each line of the old program stands in the new one, and whether it is the same.
+    let mut place = vec![(0, false); old.len()];
+    for op in capture_diff_slices(Algorithm::Patience, old, new) {
+        for at in op.old_range() {
+            let on = at - op.old_range().start;
+            let same = matches!(op, DiffOp::Equal { .. });
+            place[at] = (if same { op.new_range().start + on } else { op.new_range().end }, same);
+        }
+    }
+    let at_new = |line: usize| place.get(line).map_or(new.len(), |(at, _)| *at);
+    let (mut result, mut done) = (Vec::new(), 0);
+    for op in capture_diff_slices(Algorithm::Patience, old, altered) {
+        if matches!(op, DiffOp::Equal { .. }) {
+            continue;
+        }
+        let touched = op.old_range();
+        if let Some(line) = touched.clone().find(|&line| !place[line].1) {
+            return Err(format!("the line `{}` has changed", old[line]));
+        }
+        let from = at_new(touched.start);
+        result.extend_from_slice(&new[done..from]);
+        result.extend_from_slice(&altered[op.new_range()]);
+        done = if touched.is_empty() { from } else { at_new(touched.end - 1) + 1 };
+    }
+    result.extend_from_slice(&new[done..]);
+    Ok(result)
+}
+
+/// The good programs move as those that are written today; words in comments may lag behind.
+#[test]
+fn the_good_programs_are_todays() {
+    let folder = common::root().join("tests/faults");
+    let renew = std::env::var_os("RENEW_FAULTS").is_some();
+    let mut failed = Vec::new();
+    for name in common::SAMPLES {
+        let path = folder.join(format!("good/{name}.nc"));
+        let (old, new) = (lines(common::read(&path).text()), lines(&common::sample(name).program));
+        if renew {
+            for case in cases().iter().filter(|case| case.good == name && !case.file.starts_with("good/")) {
+                let file = folder.join(&case.file);
+                match carried_across(&old, &lines(common::read(&file).text()), &new) {
+                    Ok(text) => fs::write(file, text.join("\n") + "\n").expect("a case can be written"),
+                    Err(why) => failed.push(format!("{}: {why}; alter the new program by hand", case.file)),
+                }
+            }
+            fs::write(path, new.join("\n") + "\n").expect("a good program can be written");
+            continue;
+        }
+        let moves = |lines: &[String]| -> Vec<String> {
+            lines.iter().filter(|line| !line.starts_with(['(', ';'])).cloned().collect()
+        };
+        if moves(&old) != moves(&new) {
+            failed.push(format!("{name} moves otherwise today: RENEW_FAULTS=1 cargo test --test faults"));
+        }
+    }
+    assert!(failed.is_empty(), "{}", failed.join("\n"));
 }
 
 /// A fault file is a good program with a few lines changed, so that what it raises is due to them.

@@ -43,7 +43,7 @@ fn room(name: &str) -> &str {
     below.split('/').next().map_or(below, |part| part.trim_end_matches(".rs"))
 }
 
-const COMMON: &[&str] = &["units", "source", "finding", "setup", "drawing"];
+const COMMON: &[&str] = &["units", "source", "finding", "setup", "drawing", "pressure", "stiffness"];
 
 /// What each room may import besides itself.
 fn allowed(room: &str) -> Vec<&'static str> {
@@ -51,6 +51,7 @@ fn allowed(room: &str) -> Vec<&'static str> {
         "units" | "source" => return vec![],
         "setup" | "drawing" => return vec!["units"],
         "finding" => return vec!["source"],
+        "pressure" | "stiffness" => return vec!["setup"],
         "wood" | "rs274" => &[],
         "job" => &["wood"],
         "design" => &["wood", "job"],

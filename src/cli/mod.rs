@@ -3,6 +3,7 @@
 
 mod args;
 mod cut;
+mod feeds;
 mod files;
 mod fit;
 mod gears;
@@ -53,6 +54,7 @@ pub fn main() -> ExitCode {
         Verb::Prove(prove) => prove::run(prove, &teller),
         Verb::Fit(fit) => fit::run(fit, &teller),
         Verb::Woods(woods) => woods::run(woods, &teller),
+        Verb::Feeds(feeds) => feeds::run(feeds, &teller),
         Verb::Press(press) => press::run(press, &teller),
         Verb::Gears(gears) => gears::run(gears, &teller),
     };

@@ -61,14 +61,6 @@ pub(crate) fn tell(
     if figures && !teller.json() {
         teller.figures(&format!("{}\n", report::proof::table(proof, &shop.drawing)));
     }
-    let top = shop.setup.machine.a.top_deg_per_min / 360.0;
-    if let Some(rpm) = proof.measured.a_rate_if_misread_rpm.filter(|&rpm| rpm > top) {
-        teller.remark(&format!(
-            "mind F: a machine that reads it another way than feed.convention says would turn A at {} (top speed \
-             {top:.0} rev/min)",
-            if rpm > 10.0 * top { "many times its top speed".to_owned() } else { format!("{rpm:.0} rev/min") }
-        ));
-    }
     let verdict = if proof.proved() { "proved" } else { "NOT PROVED, do not cut" };
     let count = report::findings::count(findings);
     teller.remark(&format!("{}: {verdict} ({count}, {} moves)", program.name(), proof.motions));

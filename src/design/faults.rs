@@ -5,7 +5,7 @@
 use super::blank_radius_mm;
 use super::screw::{AGREE_MM, Screw};
 use crate::finding::{Finding, design as code};
-use crate::job::{DepthAsked, Job, Passes};
+use crate::job::{DepthAsked, Given, Job, Passes};
 use crate::units::LengthUnit;
 
 /// Edge that must stand above the wood, so that the end of the grind does not run on the crest.
@@ -145,7 +145,9 @@ fn stick_out(job: &Job, screw: &Screw) -> Option<Finding> {
 
 /// A list of depths ends where the thread does. That it grows was found with the job.
 fn depths(job: &Job, screw: &Screw) -> Option<Finding> {
-    let Passes::Depths(depths) = &job.cutting.passes else {
+    let (Passes::Depths(depths) | Passes::ByWood(Given { depths_mm: Some(depths), .. })) =
+        &job.cutting.passes
+    else {
         return None;
     };
     let &last = depths.last()?;

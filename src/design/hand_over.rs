@@ -59,8 +59,20 @@ pub fn setup(job: &Job, screw: &Screw) -> Setup {
         z_limits_mm: [z_axis_mm + one.min(other), z_axis_mm + one.max(other)],
         rpm: job.cutting.rpm,
         feed_mm_per_min: job.cutting.feed_mm_per_min,
+        feed_least_mm_per_min: least_feed(job),
         feed_radius_mm: screw.crest_radius_mm,
     }
+}
+
+/// The slowest feed of a job's passes.
+fn least_feed(job: &Job) -> f64 {
+    let cutting = &job.cutting;
+    cutting
+        .feeds_mm_per_min
+        .iter()
+        .copied()
+        .chain(cutting.flank_feed_mm_per_min)
+        .fold(cutting.feed_mm_per_min, f64::min)
 }
 
 /// What is known of the job's wood; only its name when no table has it.

@@ -21,6 +21,7 @@ codes! {
     SPINDLE_OFF = "spindle-off", Stop, "Wood is cut with a spindle that does not turn.";
     SPINDLE_BACKWARDS = "spindle-backwards", Stop, "Wood is cut with the spindle turning the wrong way.";
     SPINDLE_SPEED = "spindle-speed", Stop, "Wood is cut at a spindle speed that the machine does not have, or the job does not ask.";
+    RUN_UP_SHORT = "run-up-short", Stop, "The cutter meets wood before the spindle has had time to reach its speed.";
     CUTTER_CHANGED = "cutter-changed", Stop, "The program changes the cutter, but the proof knows one cutter only.";
     PAST_TRAVEL = "past-travel", Stop, "A move goes where the machine cannot follow.";
     AXIS_TOO_FAST = "axis-too-fast", Stop, "A move asks an axis for more speed than it has.";
@@ -28,6 +29,7 @@ codes! {
     HITS_CENTER = "hits-center", Stop, "Cutter, shank or collet touches the tail centre.";
     COLLET_RUBS = "collet-rubs", Stop, "Collet or shank touches wood.";
     LENGTH_OFF = "length-off", Stop, "The full thread ends at another place than the drawing.";
+    RUN_OUT_OFF = "run-out-off", Stop, "The groove ends in a wall instead of climbing out over its run-out.";
     WOOD_GONE = "wood-gone", Stop, "Wood is cut away where the drawing keeps it.";
     NOTHING_CUT = "nothing-cut", Stop, "The program removes no wood at all.";
     PASSES_FEW = "passes-few", Care, "A pass takes the whole depth of the thread in one bite.";
@@ -35,5 +37,12 @@ codes! {
     START_OPEN = "start-open", Care, "The program relies on where an axis happens to stand when it starts.";
     MODE_OPEN = "mode-open", Care, "The program relies on a mode that the last program may have left otherwise.";
     FEED_OFF = "feed-off", Care, "The cutter moves along the wood at another speed than the job asks.";
+    CHIP_THIN = "chip-thin", Care, "The chips are so thin that the edge rubs and burns.";
+    CHIP_THICK = "chip-thick", Care, "The chips are so thick that the wood tears.";
+    POWER_HIGH = "power-high", Care, "The cut may take more power than the spindle gives.";
+    TORQUE_HIGH = "torque-high", Care, "The cut may turn the blank with more torque than A holds.";
+    BLANK_BENDS = "blank-bends", Care, "The cut may bend the blank by more than a thread bears.";
+    CUTTER_BENDS = "cutter-bends", Care, "The cut may bend the cutter until it chatters.";
     BACKLASH_SHOWS = "backlash-shows", Care, "The cut runs both ways, so the play of X and A shows in the thread.";
+    FEED_READING = "feed-reading", Note, "A control that reads F another way would run an axis past its top speed.";
 }

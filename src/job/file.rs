@@ -8,7 +8,8 @@ use super::press::{Load, State};
 use super::{Order, Travel};
 use crate::drawing::Hand;
 use crate::setup::{
-    BlankShape, CommentStyle, Dust, DwellUnit, EndWord, FeedConvention, SpindleControl, TopTurns, XEnd, ZZero,
+    BlankShape, CommentStyle, Dust, DwellUnit, Edge, EndWord, FeedConvention, SpindleControl, TopTurns, XEnd,
+    ZZero,
 };
 use crate::units::LengthUnit;
 use crate::wood::Board;
@@ -98,6 +99,7 @@ tables! {
         included_angle: Plain,
         crest_flat: Amount,
         depth: Amount,
+        root_width: Amount,
         thread_length: Amount,
         plain_nose: Amount,
         plain_head: Amount,
@@ -115,8 +117,11 @@ tables! {
 
     /// `[cutting]`.
     CuttingFile {
+        plan: PlanAsked,
         rpm: Plain,
         feed: Plain,
+        feeds: Vec<Plain>,
+        flank_feed: Plain,
         passes: u32,
         depths: Vec<Amount>,
         least_step: Amount,
@@ -143,6 +148,7 @@ tables! {
         shank_diameter: Amount,
         collet_diameter: Amount,
         stick_out: Amount,
+        edge: Edge,
     }
 
     /// A machine.
@@ -240,6 +246,7 @@ tables! {
         acceleration: Plain,
         backlash: Plain,
         limit: Plain,
+        holding_torque: Plain,
     }
 
     /// `[feed]`.
@@ -253,6 +260,7 @@ tables! {
         least: Plain,
         top: Plain,
         start_seconds: Plain,
+        power: Plain,
     }
 
     /// `[program]`.
@@ -273,6 +281,14 @@ tables! {
         long_line_numbers: bool,
         program_name: bool,
     }
+}
+
+/// Who decides what the job leaves out of its cutting.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub(super) enum PlanAsked {
+    /// Wood, cutter and machine.
+    ByWood,
 }
 
 /// The shapes of cutter that this program can reckon with.

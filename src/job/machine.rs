@@ -188,11 +188,14 @@ fn rotary(file: &MachineFile, desk: &mut Desk) -> Option<Rotary> {
         Some(written) => Some(desk.number("machine.a.limit", Some(written), LengthUnit::Mm)?),
         None => None,
     };
+    // Wrong, it was reported and stops the job; missing, it is not known.
+    let holding_nm = desk.number("machine.a.holding_torque", table.holding_torque, LengthUnit::Mm);
     Some(Rotary {
         top_deg_per_min: top? * DEG_PER_REV,
         accel_deg_per_s2: accel? * DEG_PER_REV,
         backlash_deg: backlash?,
         limit_deg: limit,
+        holding_nm,
     })
 }
 
@@ -200,6 +203,8 @@ fn spindle(file: &MachineFile, desk: &mut Desk) -> Option<Spindle> {
     let table = file.spindle.as_ref()?;
     let least = desk.number("machine.spindle.least", table.least, LengthUnit::Mm);
     let top = desk.number("machine.spindle.top", table.top, LengthUnit::Mm);
+    // A power that is wrong was reported and stops the job; one that is missing is not known.
+    let power_w = desk.number("machine.spindle.power", table.power, LengthUnit::Mm);
     let mut start = desk.number("machine.spindle.start_seconds", table.start_seconds, LengthUnit::Mm);
     match table.control? {
         SpindleControl::Program => {
@@ -225,7 +230,7 @@ fn spindle(file: &MachineFile, desk: &mut Desk) -> Option<Spindle> {
         );
         return None;
     }
-    Some(Spindle { control: table.control?, least_rpm, top_rpm, start_s: start? })
+    Some(Spindle { control: table.control?, least_rpm, top_rpm, start_s: start?, power_w })
 }
 
 fn style(file: &ProgramFile, job_unit: LengthUnit, desk: &mut Desk) -> Option<TextStyle> {
@@ -268,6 +273,7 @@ pub(super) fn no_machine(unit: LengthUnit) -> Machine {
             accel_deg_per_s2: f64::INFINITY,
             backlash_deg: 0.0,
             limit_deg: None,
+            holding_nm: None,
         },
         x_reach_mm: f64::INFINITY,
         x_past_chuck_mm: f64::INFINITY,
@@ -278,6 +284,7 @@ pub(super) fn no_machine(unit: LengthUnit) -> Machine {
             least_rpm: 0.0,
             top_rpm: f64::INFINITY,
             start_s: 0.0,
+            power_w: None,
         },
         style: TextStyle {
             unit,

@@ -2,7 +2,7 @@
 
 use crate::finding::{Finding, Spot, proof as code};
 use crate::rs274::{Kind, Motion};
-use crate::stock::{Cut, Obstacle, corners, gap_to_obstacles};
+use crate::stock::{Cut, Obstacle, corners, gaps_to_obstacles};
 
 use super::motions::{Check, TOUCH_MM};
 use super::sizes::on_wood;
@@ -115,16 +115,11 @@ impl Check<'_> {
 
     /// Least gaps to chuck and tail centre.
     pub(super) fn obstacles(&self, measured: &mut Measured, findings: &mut Vec<Finding>) {
-        let mut least: [Option<(f64, usize)>; 2] = [None; 2];
-        for stroke in &self.strokes {
-            for (obstacle, gap) in gap_to_obstacles(stroke, self.case.setup) {
-                let slot = &mut least[usize::from(obstacle == Obstacle::Centre)];
-                if slot.is_none_or(|(so_far, _)| gap < so_far) {
-                    *slot = Some((gap, stroke.motion));
-                }
-            }
-        }
-        let [chuck, centre] = least;
+        let gaps = gaps_to_obstacles(&self.strokes, self.case.setup);
+        let least = |obstacle| {
+            gaps.iter().find(|(which, ..)| *which == obstacle).map(|&(_, gap, motion)| (gap, motion))
+        };
+        let (chuck, centre) = (least(Obstacle::Chuck), least(Obstacle::Centre));
         measured.chuck_clearance_min_mm = chuck.map(|(gap, _)| gap);
         measured.center_clearance_min_mm = centre.map(|(gap, _)| gap);
         let obstacles =

@@ -4,7 +4,7 @@ use crate::drawing::Drawing;
 use crate::finding::{Finding, proof as code};
 
 use super::rows::{RowSeen, plain_from_mm};
-use super::sizes::{Gauge, ROWS_SEEN, on_wood};
+use super::sizes::{Gauge, on_wood, rows_seen};
 use super::thread::{Thread, straight_line};
 use super::{Measured, Uncertainty};
 
@@ -26,9 +26,9 @@ impl Gauge<'_> {
         if !shortest.is_finite() {
             return;
         }
+        let grid = self.case.carved.grid;
         measured.thread_length_mm = Some(shortest - wanted.full_from_s_mm);
-        uncertainty.thread_length_mm =
-            Some(2.0 * wanted.lead_mm / ROWS_SEEN as f64 + self.case.carved.grid.step_mm);
+        uncertainty.thread_length_mm = Some(2.0 * wanted.lead_mm / rows_seen(grid) as f64 + grid.step_mm);
         let last_cut = rows.iter().filter_map(|row| row.last_cut).reduce(f64::max);
         measured.run_out_length_mm = last_cut.map(|end| end - longest);
         uncertainty.run_out_length_mm = last_cut.and(uncertainty.thread_length_mm);
@@ -46,6 +46,7 @@ impl Gauge<'_> {
                 .help("check where the passes leave the wood"),
             );
         }
+        findings.extend(self.run_out());
         for (end, words) in [(shortest, "ends too soon"), (longest, "runs too far")] {
             if (end - wanted.full_to_s_mm).abs() > wanted.passes.length_mm {
                 findings.push(
@@ -67,6 +68,56 @@ impl Gauge<'_> {
     }
 }
 
+/// Shares of the depth at which the climb of a run-out is looked at: grooves are followed up to half their depth.
+const CLIMB_LOOKS: [f64; 3] = [0.15, 0.3, 0.45];
+/// Least share of the drawn way that a groove must take to climb so far. A cutter lifted where it stands leaves a wall
+/// that climbs over a part of its own width; a run-out drawn so short that half of it is no longer than that is one in
+/// name only, and passes.
+const CLIMB_SHARE: f64 = 0.5;
+
+impl Gauge<'_> {
+    /// Whether every start climbs out as slowly as it is drawn, and does not end in a wall.
+    fn run_out(&self) -> Option<Finding> {
+        let wanted = self.drawing();
+        let (crest, root) = (wanted.crest_diameter_mm / 2.0, wanted.root_diameter_mm / 2.0);
+        let climb = wanted.run_out_to_s_mm - wanted.full_to_s_mm;
+        // What counts as full depth has climbed a little already.
+        let begun = wanted.passes.radius_mm / (crest - root);
+        let last_below = |start: usize, share: f64| {
+            let level = root + share * (crest - root);
+            let grooves = self.thread.grooves.iter();
+            let deep = grooves.filter(|placed| placed.start == start && placed.groove.root <= level);
+            deep.max_by(|a, b| a.groove.middle.total_cmp(&b.groove.middle))
+        };
+        let steep = |start: usize| {
+            let full = last_below(start, begun)?;
+            CLIMB_LOOKS.into_iter().find_map(|share| {
+                let last = last_below(start, share)?;
+                let (way, drawn) = (last.groove.middle - full.groove.middle, (share - begun) * climb);
+                (way < CLIMB_SHARE * drawn).then_some((way, drawn, full))
+            })
+        };
+        let (way, drawn, full) = (0..self.thread.starts).find_map(steep)?;
+        let unit = wanted.unit;
+        let words = format!(
+            "the groove of start {} ends in a wall: it climbs within {} along the screw as far as the drawn run-out does \
+             in {}",
+            full.start + 1,
+            unit.show(way),
+            unit.show(drawn)
+        );
+        Some(
+            Finding::new(&code::RUN_OUT_OFF, words)
+                .values(way, drawn)
+                .spot(on_wood(full.groove.middle, full.angle, Some(full.groove.root)))
+                .help(
+                    "let every pass climb while it runs on along the thread: a cutter lifted in a full groove burns it, \
+                     and the screw breaks first where the groove ends in a wall",
+                ),
+        )
+    }
+}
+
 /// Shares of the depth between which the climb of a run-out is read.
 const CLIMB_SHARES: [f64; 2] = [0.1, 0.4];
 
@@ -74,7 +125,7 @@ const CLIMB_SHARES: [f64; 2] = [0.1, 0.4];
 ///
 /// Where the groove climbs out slowly, its root lies within any tolerance for a while, so the climb is carried back, as
 /// a straight line, to the depth it came from. It cannot end after the last groove at full depth.
-pub(super) fn full_end(drawing: &Drawing, thread: &Thread, start: usize) -> Option<f64> {
+pub(super) fn full_end(drawing: &Drawing, thread: &Thread<'_>, start: usize) -> Option<f64> {
     let (crest, root) = (drawing.crest_diameter_mm / 2.0, drawing.root_diameter_mm / 2.0);
     let of_start = || thread.grooves.iter().filter(move |placed| placed.start == start);
     let deep = root + drawing.passes.radius_mm;

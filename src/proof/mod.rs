@@ -8,11 +8,15 @@ mod measured;
 mod motions;
 mod outside;
 mod passes;
-mod sign;
+mod reading;
 mod rows;
+mod run_up;
+mod sign;
 mod sizes;
+mod skyline;
 mod spindle;
 mod start;
+mod strain;
 mod sure;
 mod thread;
 mod verdict;
@@ -78,10 +82,9 @@ pub fn prove(program: &Arc<Source>, setup: &Setup, drawing: &Drawing, cells: Opt
         };
     }
     let reader = sizes::reader(setup, drawing, grid);
-    let seen_step = (grid.rows / sizes::ROWS_SEEN).max(1);
-    let carved: Carved<_> = stock::carve(&run.motions, setup, grid, |row| {
-        (row.index % seen_step == 0)
-            .then(|| reader.read(row, row.index % (seen_step * sizes::FORM_EVERY) == 0))
+    let carved: Carved<_> = stock::carve(&[], &run.motions, setup, grid, |row| {
+        let nth = sizes::nth_seen(row.index, grid)?;
+        Some(reader.read(row, nth % sizes::FORM_EVERY == 0))
     });
     let case = Case { program, setup, drawing, motions: &run.motions, carved: &carved };
     let mut measured = Measured::default();
@@ -93,8 +96,9 @@ pub fn prove(program: &Arc<Source>, setup: &Setup, drawing: &Drawing, cells: Opt
         findings.extend(passes::explain(&case));
     }
     findings.extend(symptoms);
-    verdict::settle(&mut findings, run.lost_at_line);
     let loads = loads::of(&case);
+    findings.extend(strain::check(&case, &loads, &mut measured));
+    verdict::settle(&mut findings, run.lost_at_line);
     Proof { findings, measured, uncertainty, loads, motions: run.motions.len(), grid }
 }
 

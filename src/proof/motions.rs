@@ -6,19 +6,19 @@ use std::sync::Arc;
 
 use crate::drawing::Drawing;
 use crate::finding::{Code, Finding, Severity, Spot, proof as code};
-use crate::rs274::{FeedMode, Kind, Motion, Pose, Run};
-use crate::setup::{FeedConvention, Setup};
+use crate::rs274::{Kind, Motion, Pose, Run};
+use crate::setup::{Machine, Setup};
 use crate::source::{Mark, Source};
 use crate::stock::{Stroke, corners, strokes};
 
-use super::{Case, Measured, Uncertainty, spindle, start};
+use super::{Case, Measured, Uncertainty, reading, run_up, spindle, start};
 
 /// A bite deeper than this is a cut, however little wood a short move takes, mm: many times what the carve rounds.
 pub(super) const TOUCH_MM: f64 = 0.01;
 /// Slack on travel, mm and degrees, for values that stand exactly on a limit.
 const ON_LIMIT: f64 = 1e-6;
 /// Share by which a speed may pass a limit through rounding of F alone.
-const SPEED_SLACK: f64 = 1e-3;
+pub(super) const SPEED_SLACK: f64 = 1e-3;
 /// Share by which the feed along the wood may differ from the job's.
 const FEED_SLACK: f64 = 0.05;
 /// Feeds against the job's that a person may want: slower burns, faster breaks the cutter or the thread.
@@ -78,12 +78,13 @@ pub(super) fn check(
     check.travel(&mut findings);
     check.speeds(measured, &mut findings);
     findings.extend(spindle::check(case, run));
+    findings.extend(run_up::check(case, run));
     findings.extend(start::check(case, run));
     check.contact(&mut findings);
     check.obstacles(measured, &mut findings);
     check.gaps(measured, uncertainty);
     check.feed(measured, &mut findings);
-    measured.a_rate_if_misread_rpm = check.misread();
+    findings.extend(reading::check(case, run, measured));
     findings.extend(check.both_ways());
     let minutes = running_minutes(case) + run.dwell_minutes;
     measured.minutes = Some(minutes);
@@ -149,8 +150,7 @@ impl Check<'_> {
                 }
             }
         }
-        let tops = [machine.x.top_mm_per_min, machine.z.top_mm_per_min, machine.a.top_deg_per_min];
-        for ((name, best), top) in ["X", "Z", "A"].into_iter().zip(fastest).zip(tops) {
+        for ((name, best), top) in ["X", "Z", "A"].into_iter().zip(fastest).zip(top_speeds(machine)) {
             let Some((rate, motion)) = best else { continue };
             match name {
                 "X" => measured.x_rate_max_mm_per_min = Some(rate),
@@ -194,14 +194,17 @@ impl Check<'_> {
             let high = measured.feed_max_mm_per_min.map_or(speed, |so_far| so_far.max(speed));
             measured.feed_min_mm_per_min = Some(low);
             measured.feed_max_mm_per_min = Some(high);
-            let off = (speed / setup.feed_mm_per_min - 1.0).abs();
+            // Passes may have feeds of their own: the nearest one between the slowest and the fastest was meant.
+            let wanted = speed.clamp(setup.feed_least_mm_per_min, setup.feed_mm_per_min);
+            let off = (speed / wanted - 1.0).abs();
             if off > FEED_SLACK && worst.is_none_or(|(so_far, ..)| off > so_far) {
                 worst = Some((off, speed, motion));
             }
         }
         if let Some((_, speed, motion)) = worst {
             let unit = self.case.drawing.unit;
-            let ratio = speed / setup.feed_mm_per_min;
+            let wanted = speed.clamp(setup.feed_least_mm_per_min, setup.feed_mm_per_min);
+            let ratio = speed / wanted;
             let weight = if FEED_RANGE.contains(&ratio) { Severity::Care } else { Severity::Stop };
             findings.push(
                 self.finding(
@@ -210,40 +213,14 @@ impl Check<'_> {
                     format!(
                         "the cutter runs along the wood at {}, the job asks {}",
                         unit.show_speed(speed),
-                        unit.show_speed(setup.feed_mm_per_min)
+                        unit.show_speed(wanted)
                     ),
                 )
                 .weighs(weight)
-                .values(speed, setup.feed_mm_per_min)
+                .values(speed, wanted)
                 .help("check the F word and what F means on this machine (feed.convention)"),
             );
         }
-    }
-
-    /// Fastest turning of A if F were read by another convention than the machine file names.
-    fn misread(&self) -> Option<f64> {
-        let conventions = [FeedConvention::InverseTime, FeedConvention::Linear, FeedConvention::Combined];
-        let others = conventions.into_iter().filter(|&other| other != self.case.setup.machine.feed);
-        let unit_mm = self.case.setup.machine.style.unit.mm();
-        let turning = self.case.motions.iter().filter(|m| m.minutes.is_some() && m.to.a_deg != m.from.a_deg);
-        let rate = |motion: &Motion, convention: FeedConvention| {
-            let (from, to) = (motion.from, motion.to);
-            let along = (to.x_mm - from.x_mm).hypot(to.z_mm - from.z_mm);
-            let turn = (to.a_deg - from.a_deg).abs();
-            // The number as written, read as if it meant something else.
-            let (per_minute, inverse) = match motion.feed_mode {
-                FeedMode::InverseTime => (motion.feed * unit_mm, motion.feed),
-                FeedMode::PerMinute => (motion.feed, motion.feed / unit_mm),
-            };
-            let minutes = match convention {
-                FeedConvention::InverseTime => 1.0 / inverse,
-                FeedConvention::Linear if along > 0.0 => along / per_minute,
-                FeedConvention::Linear => turn / per_minute,
-                FeedConvention::Combined => along.hypot(turn) / per_minute,
-            };
-            turn / 360.0 / minutes
-        };
-        others.flat_map(|other| turning.clone().map(move |motion| rate(motion, other))).reduce(f64::max)
     }
 
     fn both_ways(&self) -> Option<Finding> {
@@ -295,7 +272,7 @@ fn at_pose(pose: Pose) -> Spot {
 }
 
 /// Fastest X, Z and A of a motion that lasts so many minutes; along an arc every chord takes its share of the time.
-fn fastest_rates(motion: &Motion, minutes: f64) -> [f64; 3] {
+pub(super) fn fastest_rates(motion: &Motion, minutes: f64) -> [f64; 3] {
     let corners = corners(motion);
     let share = minutes / corners.len() as f64;
     let mut from = motion.from;
@@ -313,19 +290,31 @@ fn fastest_rates(motion: &Motion, minutes: f64) -> [f64; 3] {
 /// Rates of two moves that differ by less than this share run into each other without a stop.
 const SAME_RATE: f64 = 0.02;
 
+/// Top speeds of X, Z and A, mm/min and degrees/min.
+pub(super) fn top_speeds(machine: &Machine) -> [f64; 3] {
+    [machine.x.top_mm_per_min, machine.z.top_mm_per_min, machine.a.top_deg_per_min]
+}
+
+/// Minutes that a motion lasts at least: what its F asks, and what the top speeds of the axes let through.
+pub(super) fn least_minutes(motion: &Motion, machine: &Machine) -> f64 {
+    let (from, to) = (motion.from, motion.to);
+    let ways = [to.x_mm - from.x_mm, to.z_mm - from.z_mm, to.a_deg - from.a_deg];
+    let at_top = ways.iter().zip(top_speeds(machine)).map(|(way, top)| way.abs() / top).fold(0.0, f64::max);
+    motion.minutes.unwrap_or(0.0).max(at_top)
+}
+
 /// Minutes of all motions. Moves that keep their direction run into each other; any other starts and ends at rest,
 /// each axis with its own acceleration.
 fn running_minutes(case: &Case<'_>) -> f64 {
     let machine = &case.setup.machine;
-    let tops = [machine.x.top_mm_per_min, machine.z.top_mm_per_min, machine.a.top_deg_per_min];
+    let tops = top_speeds(machine);
     let accelerations = [machine.x.accel_mm_per_s2, machine.z.accel_mm_per_s2, machine.a.accel_deg_per_s2];
     let mut total = 0.0;
     let mut before: Option<[f64; 3]> = None;
     for motion in case.motions {
         let (from, to) = (motion.from, motion.to);
         let ways = [to.x_mm - from.x_mm, to.z_mm - from.z_mm, to.a_deg - from.a_deg];
-        let at_top = ways.iter().zip(tops).map(|(way, top)| way.abs() / top).fold(0.0, f64::max);
-        let minutes = motion.minutes.unwrap_or(0.0).max(at_top);
+        let minutes = least_minutes(motion, machine);
         if minutes <= 0.0 {
             continue;
         }

@@ -11,14 +11,25 @@ use super::sure::{SINGLE_PRECISION_MM, Sure};
 use super::thread::{Lay, Placed, Thread, follow, lay};
 use super::{Case, Measured, Uncertainty, outside};
 
-/// Rows that are read on one turn, about: one a degree shows every groove some dozens of times.
-pub(super) const ROWS_SEEN: usize = 360;
+/// Most rows that are read on one turn: one a degree shows every groove some dozens of times.
+const ROWS_SEEN: usize = 360;
 /// Of these, one in so many is compared with the drawn section station by station.
 pub(super) const FORM_EVERY: usize = 4;
 
+/// How many rows of a grid are read.
+pub(super) fn rows_seen(grid: Grid) -> usize {
+    grid.rows.min(ROWS_SEEN)
+}
+
+/// Which of the rows that are read a row of the grid is, from 0; `None` if it is not read. They are spread evenly.
+pub(super) fn nth_seen(row: usize, grid: Grid) -> Option<usize> {
+    let nth = |row: usize| row * rows_seen(grid) / grid.rows;
+    (row == 0 || nth(row) != nth(row - 1)).then(|| nth(row))
+}
+
 /// Makes the reader of rows for a case.
 pub(super) fn reader<'a>(setup: &Setup, drawing: &'a Drawing, grid: Grid) -> Reader<'a> {
-    let bottom = Sure { grid, cutter: &setup.cutter }.bottom();
+    let bottom = Sure::of(grid, &setup.cutter, drawing).bottom();
     Reader { drawing, grid, wanted: Wanted::of(drawing), bottom }
 }
 
@@ -65,16 +76,16 @@ const NOTHING_MM3: f64 = 1.0;
 
 pub(super) struct Gauge<'a> {
     pub(super) case: &'a Case<'a>,
-    pub(super) thread: &'a Thread,
+    pub(super) thread: &'a Thread<'a>,
     /// Station of the last groove at full depth of each start, if it has any.
     pub(super) ends: Vec<Option<f64>>,
     sure: Sure<'a>,
 }
 
 impl<'a> Gauge<'a> {
-    fn of(case: &'a Case<'a>, thread: &'a Thread) -> Gauge<'a> {
+    fn of(case: &'a Case<'a>, thread: &'a Thread<'a>) -> Gauge<'a> {
         let end_of = |start: usize| full_end(case.drawing, thread, start);
-        let sure = Sure { grid: case.carved.grid, cutter: &case.setup.cutter };
+        let sure = Sure::of(case.carved.grid, &case.setup.cutter, case.drawing);
         Gauge { case, thread, ends: (0..thread.starts).map(end_of).collect(), sure }
     }
 
@@ -85,7 +96,7 @@ impl<'a> Gauge<'a> {
     /// Grooves that must be at full depth: inside the full thread by four degrees' worth of lead at the head, since
     /// the cutter has cut a groove to its depth only a moment after it has crossed a row. Where a start ends too soon,
     /// up to its end: the length tells the rest.
-    fn full(&self) -> impl Fn(&Placed) -> bool {
+    fn full(&self) -> impl Fn(&Placed<'_>) -> bool {
         let from = self.drawing().full_from_s_mm;
         let to = self.drawing().full_to_s_mm - self.drawing().lead_mm / 90.0;
         move |placed| {
@@ -181,9 +192,9 @@ impl<'a> Gauge<'a> {
 
     fn depth(&self, measured: &mut Measured, uncertainty: &mut Uncertainty, findings: &mut Vec<Finding>) {
         let full = self.full();
-        let mut by_root: Vec<&Placed> = self.thread.grooves.iter().filter(|placed| full(placed)).collect();
-        by_root.sort_by(|a, b| a.groove.root.total_cmp(&b.groove.root));
-        let (Some(deepest), Some(shallowest)) = (by_root.first(), by_root.last()) else {
+        let grooves = || self.thread.grooves.iter().filter(|placed| full(placed));
+        let by_root = |a: &&Placed<'_>, b: &&Placed<'_>| a.groove.root.total_cmp(&b.groove.root);
+        let (Some(deepest), Some(shallowest)) = (grooves().min_by(by_root), grooves().max_by(by_root)) else {
             return;
         };
         let wanted = self.drawing();
@@ -192,7 +203,8 @@ impl<'a> Gauge<'a> {
         measured.root_variation_mm = Some(shallowest.groove.root - deepest.groove.root);
         uncertainty.root_variation_mm = Some(2.0 * self.sure.root());
         uncertainty.root_diameter_mm = Some(2.0 * self.sure.root());
-        let spot = |placed: &Placed| on_wood(placed.groove.middle, placed.angle, Some(placed.groove.root));
+        let spot =
+            |placed: &Placed<'_>| on_wood(placed.groove.middle, placed.angle, Some(placed.groove.root));
         if root - deepest.groove.root > wanted.passes.radius_mm {
             findings.push(
                 Finding::new(
@@ -237,8 +249,9 @@ impl<'a> Gauge<'a> {
         let full = self.full();
         // Grooves that run into each other leave no crest to speak of.
         let pitch = wanted.lead_mm / f64::from(wanted.starts);
-        let flat_of =
-            |placed: &Placed| Some(placed.next_edge? - placed.groove.edges?[1]).filter(|flat| -pitch < *flat);
+        let flat_of = |placed: &Placed<'_>| {
+            Some(placed.next_edge? - placed.groove.edges?[1]).filter(|flat| -pitch < *flat)
+        };
         let narrowest = self
             .thread
             .grooves

@@ -1,6 +1,7 @@
 //! Words, tables and documents for people and for other programs. Shows what other rooms found out; computes nothing
 //! and prints nothing: every function returns text.
 
+pub mod feeds;
 pub mod findings;
 pub mod fit;
 pub mod gears;

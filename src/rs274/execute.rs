@@ -18,7 +18,7 @@ use super::place::Place;
 use super::program::{Block, Program, Wrapper};
 use super::read::Reader;
 use super::rules;
-use super::{Control, Run};
+use super::{Control, Event, Run};
 use crate::finding::{Severity, program as code};
 use crate::setup::DwellUnit;
 use crate::source::Source;
@@ -130,6 +130,9 @@ impl<'a> Follower<'a> {
         let mut call = Call::gather(program, block, &mut self.parameters, &mut self.findings);
         let before = self.modes;
         self.modes.take(&call);
+        if before.spindle_rpm() != self.modes.spindle_rpm() {
+            self.note(Event::Spindle { rpm: self.modes.spindle_rpm() });
+        }
         self.dwell(&call);
         self.units(&call);
         self.compensation(&call);
@@ -155,6 +158,9 @@ impl<'a> Follower<'a> {
         if call.m(MGroup::ToolChange).is_some() {
             self.run.tool_changes.push(call.line);
         }
+        if call.m(MGroup::Stop) == Some(0) {
+            self.note(Event::Stop);
+        }
         self.modes.stop(&call);
         self.run.ended = matches!(call.m(MGroup::Stop), Some(2 | 30));
     }
@@ -177,6 +183,11 @@ impl<'a> Follower<'a> {
         }
     }
 
+    /// Notes what happens before the next motion.
+    fn note(&mut self, event: Event) {
+        self.run.events.push((self.run.motions.len(), event));
+    }
+
     pub(super) fn lose(&mut self, line: usize) {
         self.run.lost_at_line.get_or_insert(line);
     }
@@ -190,7 +201,9 @@ impl<'a> Follower<'a> {
                 DwellUnit::Seconds => pause,
                 DwellUnit::Milliseconds => pause / MILLISECONDS_PER_SECOND,
             };
-            self.run.dwell_minutes += seconds / SECONDS_PER_MINUTE;
+            let minutes = seconds / SECONDS_PER_MINUTE;
+            self.run.dwell_minutes += minutes;
+            self.note(Event::Dwell { minutes });
         }
     }
 

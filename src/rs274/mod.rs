@@ -2,6 +2,23 @@
 //!
 //! [`read()`] turns text into blocks, [`execute()`] turns blocks into [`Motion`]s. Neither stops at the first fault:
 //! each returns what it could read and every finding. Nothing here knows of wood, threads, or how programs are made.
+//!
+//! # Where the standard is silent
+//!
+//! What was chosen, each told again where it is done:
+//! - A program starts under G80 G90 G94 G17, without feed, spindle stopped, no shift of origins; unit and place come from
+//!   the machine (partly from memory).
+//! - `ROUND` takes a half away from zero, `MOD` is never negative (from memory).
+//! - What F holds after G93 is not known: it has to be given again. A feed up to 1e-6 is none.
+//! - A parameter that the program did not set is not known, nor what G28, G30, G53, G55 to G59.3, G43 H and G41 D keep in
+//!   the machine: positions are given up from there on, and everything else is still checked.
+//! - T, H and D go up to 999 (common practice, no source).
+//! - An arc whose end lies within 1e-12 of a turn of its start is a full circle (from memory).
+//! - B and C words are refused: the report lets a control without these axes refuse or pass over them.
+//! - Letters beyond ASCII may stand in comments: they can be printed. Control characters may not.
+//! - A missing closing percent line after an end word needs thought and stops nothing: no control reads so far.
+//! - M1 is passed over: whether its switch is on makes no difference to what is cut.
+//! - A habit outside the standard that the machine file allows is noted once, at its first line.
 
 mod number;
 mod squeeze;
@@ -73,6 +90,23 @@ pub struct Said {
     pub axes: [bool; 3],
 }
 
+/// What happens between two motions.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Event {
+    /// The spindle is told to turn otherwise, rev/min; less than zero counter-clockwise, zero when it is stopped.
+    Spindle {
+        /// How fast.
+        rpm: f64,
+    },
+    /// G4.
+    Dwell {
+        /// How long.
+        minutes: f64,
+    },
+    /// M0: the operator lets the program go on.
+    Stop,
+}
+
 /// What a program does, as far as it could be followed.
 #[derive(Clone, Debug, Default)]
 pub struct Run {
@@ -92,6 +126,8 @@ pub struct Run {
     pub tool_changes: Vec<usize>,
     /// Minutes spent in dwells.
     pub dwell_minutes: f64,
+    /// What happens between motions, each with the index of the motion that comes next.
+    pub events: Vec<(usize, Event)>,
     /// An end word or the closing percent line was reached.
     pub ended: bool,
     /// Line at which positions stopped being trusted, if they did: motions after it are not listed.

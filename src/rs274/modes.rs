@@ -76,6 +76,15 @@ impl Modes {
         }
     }
 
+    /// How fast the spindle is told to turn; less than zero counter-clockwise.
+    pub(super) fn spindle_rpm(&self) -> f64 {
+        match self.turning {
+            Turning::Stopped => 0.0,
+            Turning::Clockwise => self.rpm,
+            Turning::CounterClockwise => -self.rpm,
+        }
+    }
+
     /// Takes the motion that a line names, which holds from its own line on.
     pub(super) fn take_motion(&mut self, call: &Call) {
         match call.g(GGroup::Motion) {

@@ -5,6 +5,7 @@ use std::f64::consts::TAU;
 
 use crate::setup::{Cutter, Setup, Tip};
 
+use super::cutter::tip_of;
 use super::frame::{Stand, Stroke};
 
 /// A least distance.
@@ -54,9 +55,9 @@ const BALL_CORNERS: usize = 24;
 
 impl Outline {
     pub(crate) fn of(cutter: &Cutter) -> Outline {
-        let half_angle = (cutter.included_angle_deg / 2.0).to_radians();
+        let half_angle = (cutter.included_angle_deg / 2.0).max(0.0).to_radians();
         let widest = cutter.cutting_diameter_mm / 2.0;
-        let mut edge = match cutter.tip {
+        let mut edge = match tip_of(cutter) {
             Tip::Flat { diameter_mm } => vec![[0.0, 0.0], [diameter_mm / 2.0, 0.0]],
             Tip::Ball { radius_mm } => (0..=BALL_CORNERS)
                 .map(|i| {
@@ -229,64 +230,87 @@ fn closest_turn(angle: f64, from: f64, to: f64) -> f64 {
     if a.abs() < b.abs() { a } else { b }
 }
 
-/// Least distance during a stroke between the cutter with shank and collet and the chuck or tail centre.
+/// Least distance over all strokes between the cutter with shank and collet and the chuck or tail centre, and the motion
+/// that comes so near first.
 ///
 /// Both are cylinders round the blank's axis that begin at a face, so the nearest points lie in the upright plane
 /// through that axis as long as the cutter stands over it; a cutter standing beside it is reckoned as over it, which
 /// can only make the answer smaller. How deep the point of the tail centre sits in the wood is not known, so the
 /// centre counts with its full diameter right up to the end of the blank.
-pub fn gap_to_obstacles(stroke: &Stroke, setup: &Setup) -> Vec<(Obstacle, f64)> {
+pub fn gaps_to_obstacles(strokes: &[Stroke], setup: &Setup) -> Vec<(Obstacle, f64, usize)> {
     let outline = Outline::of(&setup.cutter);
-    let mut gaps = Vec::new();
-    let chuck_radius = setup.machine.chuck.diameter_mm / 2.0;
-    gaps.push((Obstacle::Chuck, gap_along(stroke, &outline, chuck_radius, setup.blank.chuck_face_s_mm, 1.0)));
-    if let Some(centre) = setup.machine.centre {
-        let radius = centre.diameter_mm / 2.0;
-        gaps.push((Obstacle::Centre, gap_along(stroke, &outline, radius, setup.blank.from_s_mm, -1.0)));
-    }
-    gaps
+    let chuck = Cylinder {
+        radius: setup.machine.chuck.diameter_mm / 2.0,
+        face: setup.blank.chuck_face_s_mm,
+        way: 1.0,
+    };
+    let centre = setup.machine.centre.map(|centre| Cylinder {
+        radius: centre.diameter_mm / 2.0,
+        face: setup.blank.from_s_mm,
+        way: -1.0,
+    });
+    let bodies = [(Obstacle::Chuck, Some(chuck)), (Obstacle::Centre, centre)];
+    let nearest = |(obstacle, body): (Obstacle, Option<Cylinder>)| {
+        let body = body?;
+        let mut least: Option<(f64, usize)> = None;
+        for stroke in strokes {
+            let so_far = least.map_or(f64::INFINITY, |(gap, _)| gap);
+            let gap = gap_along(stroke, &outline, body, so_far);
+            least = if gap < so_far { Some((gap, stroke.motion)) } else { least };
+        }
+        least.map(|(gap, motion)| (obstacle, gap, motion))
+    };
+    bodies.into_iter().filter_map(nearest).collect()
 }
 
-/// Least distance during a stroke to a cylinder that fills all stations beyond `face` in the direction `way`.
-fn gap_along(stroke: &Stroke, outline: &Outline, radius: f64, face: f64, way: f64) -> f64 {
-    let gap = |share: f64| {
-        let stand = stroke.from.towards(stroke.to, share);
-        gap_to_cylinder(outline, stand, radius, face, way)
-    };
+/// A cylinder about the blank's axis that fills all stations beyond `face` in the direction `way`.
+#[derive(Clone, Copy)]
+struct Cylinder {
+    radius: f64,
+    face: f64,
+    way: f64,
+}
+
+/// Least distance during a stroke to a cylinder, or `limit` if it is no less.
+fn gap_along(stroke: &Stroke, outline: &Outline, body: Cylinder, limit: f64) -> f64 {
+    let mut least = limit;
     // Moving one convex body past another, the distance falls to one least value; with three bodies to one solid
     // there may be more, so each part is searched on its own.
-    let mut least = gap(0.0).min(gap(1.0));
     for part in &outline.parts {
-        let part = Outline { parts: vec![part.clone()] };
-        let gap =
-            |share: f64| gap_to_cylinder(&part, stroke.from.towards(stroke.to, share), radius, face, way);
-        least = least.min(super::envelope::narrow(&gap, 0.0, 1.0, 0.5).1);
+        // Along the blank alone, or in height alone, it comes no nearer than at one of the stroke's ends.
+        let ends = [stroke.from, stroke.to];
+        let short = ends.map(|stand| body.way * (body.face - stand.s_mm) - part.radius);
+        let above = ends.map(|stand| stand.tip_mm + part.lowest - body.radius);
+        if least <= short[0].min(short[1]).max(above[0].min(above[1])).max(0.0) {
+            continue;
+        }
+        let gap = |share: f64| gap_to_cylinder(part, stroke.from.towards(stroke.to, share), body);
+        least = least.min(gap(0.0)).min(gap(1.0)).min(super::envelope::narrow(&gap, 0.0, 1.0, 0.5).1);
     }
     least
 }
 
-/// Distance between the solid at a stand and a cylinder about the blank's axis.
-fn gap_to_cylinder(outline: &Outline, stand: Stand, radius: f64, face: f64, way: f64) -> f64 {
+/// Distance between one part of the solid at a stand and a cylinder.
+fn gap_to_cylinder(part: &Part, stand: Stand, body: Cylinder) -> f64 {
+    let Cylinder { radius, face, way } = body;
     // In the upright plane the cylinder is the strip |height| <= radius beyond its face, and each part of the solid is
     // its corners mirrored on its axis. Two convex shapes are nearest at a corner of one of them, unless they overlap:
     // then a corner lies inside the other, or the part passes through the strip from below to above.
     let mut least = f64::INFINITY;
-    for Part { corners, radius: wide, .. } in &outline.parts {
-        let (mut below, mut above) = (false, false);
-        for corner in corners {
-            let beyond = way * (stand.s_mm - face) + corner[0];
-            let height = stand.tip_mm + corner[1];
-            below |= height < -radius;
-            above |= height > radius;
-            least = least.min((-beyond).max(0.0).hypot((height.abs() - radius).max(0.0)));
-        }
-        if below && above && way * (stand.s_mm - face) + wide > 0.0 {
-            return 0.0;
-        }
-        let edge_out = way * (face - stand.s_mm);
-        for edge_height in [radius - stand.tip_mm, -radius - stand.tip_mm] {
-            least = least.min(gap_to_mirrored(corners, [edge_out, edge_height]));
-        }
+    let (mut below, mut above) = (false, false);
+    for corner in &part.corners {
+        let beyond = way * (stand.s_mm - face) + corner[0];
+        let height = stand.tip_mm + corner[1];
+        below |= height < -radius;
+        above |= height > radius;
+        least = least.min((-beyond).max(0.0).hypot((height.abs() - radius).max(0.0)));
+    }
+    if below && above && way * (stand.s_mm - face) + part.radius > 0.0 {
+        return 0.0;
+    }
+    let edge_out = way * (face - stand.s_mm);
+    for edge_height in [radius - stand.tip_mm, -radius - stand.tip_mm] {
+        least = least.min(gap_to_mirrored(&part.corners, [edge_out, edge_height]));
     }
     least
 }

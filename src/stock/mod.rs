@@ -5,16 +5,18 @@
 mod carve;
 mod contact;
 mod cutter;
+mod engaged;
 mod envelope;
 mod frame;
 mod grid;
 mod row;
+mod section;
 mod courses;
 mod sweep;
 mod wood;
 
-pub use carve::{Carved, Cut, Row, Touch, carve};
-pub use contact::{Gap, Obstacle, gap_to_obstacles};
+pub use carve::{Carved, Cut, Former, Row, Touch, carve};
+pub use contact::{Gap, Obstacle, gaps_to_obstacles};
 pub use courses::{Course, courses};
 pub use frame::{Stand, Stroke, corners, strokes};
 pub use grid::{Cells, Grid};

@@ -1,9 +1,9 @@
 //! One row of the blank: cutting it with each sweep in turn, in the order of the program. Lengths in mm, angles in
 //! radians; radii in single precision, which at these sizes keeps a hundred-thousandth of a millimetre.
 
-use super::cutter::Profile;
-use super::envelope::{Helix, Section};
+use super::envelope::Helix;
 use super::grid::Grid;
+use super::section::{Mixed, Part, Section};
 use super::sweep::{Phases, Sweep, Way, meeting, search_stroke, stations_at};
 
 /// What one sweep did to one row.
@@ -32,16 +32,16 @@ impl Bite {
 }
 
 /// Cuts a row, `theta` being the row's angle counted on to the copy that is meant.
-pub(crate) fn cut(row: &mut [f32], sweep: &Sweep, profile: &Profile, grid: &Grid, theta: f64) -> Bite {
+pub(crate) fn cut(row: &mut [f32], sweep: &Sweep, grid: &Grid, theta: f64) -> Bite {
     match &sweep.way {
         Way::Clear => Bite::default(),
-        Way::Still => cut_still(row, sweep, profile, grid, theta),
+        Way::Still => cut_still(row, sweep, grid, theta),
         Way::Search => {
             let mut bite = Bite::default();
             let [from, to] = stations_at(sweep, theta);
             for column in grid.columns(from, to) {
-                let radius =
-                    search_stroke(&sweep.stroke, profile, grid.station_mm(column), theta, sweep.wide);
+                let s = grid.station_mm(column);
+                let radius = search_stroke(&sweep.stroke, &sweep.profile, s, theta, sweep.wide);
                 bite.take(&mut row[column], radius as f32, column);
             }
             bite
@@ -51,12 +51,15 @@ pub(crate) fn cut(row: &mut [f32], sweep: &Sweep, profile: &Profile, grid: &Grid
             if crossing.low <= -level.spread && crossing.high >= level.spread {
                 cut_sampled(row, &level.phases, &level.section, grid, crossing.station)
             } else {
-                cut_bounded(row, &level.helix, &level.section, grid, &crossing)
+                cut_bounded(row, &level.helix, &Mixed::only(&level.section), grid, &crossing)
             }
         }
         Way::Slope(slope) => {
             let crossing = Crossing::of(sweep, &slope.helix, theta);
-            let section = section_at(&slope.sections, crossing.tip);
+            if slope.ceiling < crossing.tip {
+                return Bite::default();
+            }
+            let section = Mixed::at(&slope.sections, crossing.tip);
             let inside = crossing.low <= -slope.spread && crossing.high >= slope.spread;
             if inside {
                 cut_whole(row, &section, grid, &crossing)
@@ -89,26 +92,14 @@ impl Crossing {
     }
 }
 
-/// The section of a slope for any tip height: mixed between its neighbours, or the nearest outside them.
-fn section_at(sections: &[Section], tip: f64) -> Section {
-    if let [only] = sections {
-        return only.clone();
-    }
-    let (lowest, highest) = (sections[0].tip(), sections[sections.len() - 1].tip());
-    let at = (tip - lowest) / (highest - lowest) * (sections.len() - 1) as f64;
-    let below = (at.floor().max(0.0) as usize).min(sections.len() - 2);
-    // Mixing goes on past the ends in a straight line: there only the ends of the stroke are cut.
-    sections[below].mix(&sections[below + 1], at - below as f64)
-}
-
 /// Lanes summed side by side, so that the compiler can use vector units.
 const LANES: usize = 8;
 
 /// Cuts a whole section, left half then right half.
 fn cut_sampled(row: &mut [f32], phases: &Phases, section: &Section, grid: &Grid, station: f64) -> Bite {
     let column = |s: f64| (s - grid.from_s_mm) / grid.step_mm;
-    let (left, middle, right) =
-        (column(station - section.reach()), column(station), column(station + section.reach()));
+    let ends = section.ends();
+    let (left, middle, right) = (column(station + ends[0]), column(station), column(station + ends[1]));
     let mut bite = Bite::default();
     for (is_left, from, to) in [(true, left, middle), (false, middle, right)] {
         let first = from.ceil();
@@ -174,31 +165,46 @@ fn cut_slice(row: &mut [f32], samples: &Samples<'_>, floor: f32) -> (f64, f32) {
     (squares, most.iter().fold(0.0_f32, |a, &b| a.max(b)))
 }
 
+/// Cuts that are worked out together.
+const CUTS: usize = 64;
+
 /// Cuts with a section all of whose moments were run.
-fn cut_whole(row: &mut [f32], section: &Section, grid: &Grid, at: &Crossing) -> Bite {
+fn cut_whole(row: &mut [f32], section: &Mixed<'_>, grid: &Grid, at: &Crossing) -> Bite {
+    // Radii first and cuts after, since the one waits for nothing and the other for what it finds.
+    let mut cuts = [0.0_f32; CUTS];
     let mut bite = Bite::default();
-    for column in grid.columns(at.station - section.reach(), at.station + section.reach()) {
-        bite.take(&mut row[column], section.radius(grid.station_mm(column) - at.station) as f32, column);
+    for Part { columns, piece, sill } in section.parts(grid, at.station) {
+        for first in columns.clone().step_by(CUTS) {
+            let count = CUTS.min(columns.end - first);
+            for (i, cut) in cuts[..count].iter_mut().enumerate() {
+                *cut = piece.radius(grid.station_mm(first + i) - at.station).max(sill) as f32;
+            }
+            for (i, &cut) in cuts[..count].iter().enumerate() {
+                bite.take(&mut row[first + i], cut, first + i);
+            }
+        }
     }
     bite
 }
 
 /// Cuts with the part of a helix that was really run. What a ray loses falls to one least value as the cutter
 /// passes; where that moment was not run, the nearest end of the run is what cut deepest.
-fn cut_bounded(row: &mut [f32], helix: &Helix, section: &Section, grid: &Grid, at: &Crossing) -> Bite {
+fn cut_bounded(row: &mut [f32], helix: &Helix, section: &Mixed<'_>, grid: &Grid, at: &Crossing) -> Bite {
     let mut bite = Bite::default();
-    for column in grid.columns(at.station - section.reach(), at.station + section.reach()) {
-        let v = grid.station_mm(column) - at.station;
-        let moment = section.moment(v);
-        let run = moment.clamp(at.low, at.high);
-        let radius = if run == moment { section.radius(v) } else { helix.entry(v, run, at.tip) };
-        bite.take(&mut row[column], radius as f32, column);
+    for Part { columns, piece, sill } in section.parts(grid, at.station) {
+        for column in columns {
+            let v = grid.station_mm(column) - at.station;
+            let moment = piece.moment(v);
+            let run = moment.clamp(at.low, at.high);
+            let cut = if run == moment { piece.radius(v).max(sill) } else { helix.entry(v, run, at.tip) };
+            bite.take(&mut row[column], cut as f32, column);
+        }
     }
     bite
 }
 
 /// The blank stands still and one axis moves: the cutter is deepest at its lowest, or when it stands nearest.
-fn cut_still(row: &mut [f32], sweep: &Sweep, profile: &Profile, grid: &Grid, theta: f64) -> Bite {
+fn cut_still(row: &mut [f32], sweep: &Sweep, grid: &Grid, theta: f64) -> Bite {
     let (from, to) = (sweep.stroke.from, sweep.stroke.to);
     let lowest = if from.tip_mm <= to.tip_mm { from } else { to };
     let [near, far] = [from.s_mm.min(to.s_mm), from.s_mm.max(to.s_mm)];
@@ -207,7 +213,7 @@ fn cut_still(row: &mut [f32], sweep: &Sweep, profile: &Profile, grid: &Grid, the
         let s = grid.station_mm(column);
         let mut stand = lowest;
         stand.s_mm = s.clamp(near, far);
-        let radius = profile.entry(meeting(stand, s, theta));
+        let radius = sweep.profile.entry(meeting(stand, s, theta));
         bite.take(&mut row[column], radius as f32, column);
     }
     bite

@@ -140,10 +140,13 @@ impl Species {
     /// What a set-up says of this wood, called `name` by the job.
     pub fn timber(&self, name: &str) -> Timber {
         let density = self.get(Property::Density);
+        let modulus = self.get(Property::Moe);
         Timber {
             name: name.to_owned(),
             density_kg_m3: density.map(|known| known.value),
             density_from_memory: density.is_some_and(|known| known.origin.from_memory()),
+            modulus_gpa: modulus.map(|known| known.value),
+            modulus_from_memory: modulus.is_some_and(|known| known.origin.from_memory()),
             dust: self.dust.as_ref().map(|dust| dust.class),
             dust_from_memory: self.dust.as_ref().is_some_and(|dust| dust.origin.from_memory()),
         }

@@ -6,6 +6,7 @@ use std::sync::Arc;
 
 use threadwright::design;
 use threadwright::drawing::Drawing;
+use threadwright::feeds;
 use threadwright::finding::{Finding, program};
 use threadwright::job::{self, Job};
 use threadwright::post;
@@ -48,6 +49,7 @@ pub(crate) fn make(path: &str) -> Made {
 pub(crate) fn make_job(job: Job) -> Made {
     let (screw, findings) = design::screw(&job);
     let screw = screw.unwrap_or_else(|| panic!("{}: {findings:?}", job.title));
+    let job = feeds::settle(job, &screw).job;
     let (setup, drawing) = (design::setup(&job, &screw), design::drawing(&job, &screw));
     let (plan, findings) = toolpath::plan(&job, &screw);
     let plan = plan.unwrap_or_else(|| panic!("{}: {findings:?}", job.title));

@@ -3,26 +3,35 @@
 ; screw: right-hand, 1 start, lead 0.2500 in, pitch 0.2500
 ; in
 ; crest 1.5000 in, root 1.2298 in, crest flat 0.0625 in
+; full thread from X0.0 to X8.0, run-out to X8.125 in
 ; blank: hard maple, round, 1.5000 in, 13.1250 in long, of
 ; which 0.5000 in beyond the nose
+; held: 1.2500 in of it in the chuck, tail centre 0.6250 in
+; across
 ; cutter: 60 degree V, 1/32 inch flat, 60 degrees, flat tip
-; 0.0312 in, sticking out 1.7500 in
+; 0.0312 in, 0.7500 in across, sticking out 1.7500 in
 ; spindle 16000 rev/min, feed 40.0 in/min along the helix at
 ; the crest
 ; machine: the bench by the window
+; F: G94, in/min along X and Z as if A stood still
 ; X0: nose face, X counts up towards the headstock
 ; Y0: cutter straight above the axis of rotation, set before
 ; the start
 ; Z0: top of the finished cylinder, 0.7500 in above the axis
 ; of rotation
-; A0: start 1 at the nose face
+; A0: start 1 at the nose face, mark blank and chuck there
+; park before the start: cutter above the nose, Z at the top
+; of its travel, A0 at the mark
 ; check by hand: jog A from 0 to +90, the top of the blank
 ; must move to the back, or else the thread winds the wrong
 ; way
 ; X -0.67249 to 8.125 in
 ; Z -0.1351 to 0.94685 in
-; A -35888.38583 to 24660.0 degrees
-; about 26.7 minutes
+; A -2768.38583 to 35820.0 degrees
+; about 13 minutes
+; A ends at A35820.0: another run first unwinds 107 turns,
+; set no new A0 there, the limit of 36000 degrees counts
+; from the old one
 ; care: read safety.md first
 ; the first run in the air, spindle off, one hand at the
 ; stop
@@ -38,33 +47,35 @@ N70 G90
 N80 G94
 N90 G0 Z0.94685
 N100 G0 X-0.67249
-N110 G0 A-968.38583
+N110 G0 A-2768.38583
 ; switch the spindle on at 16000 rev/min and wait until it
 ; has its speed, then let the program go on
 N120 M0
 ; start 1 of 1, pass 1 of 3, depth 0.0691 in
 N130 G0 Z0.19685
 N140 G1 Z-0.06914 F13.3335
-N150 G1 X-0.59375 A-855.0 F2.11908
-N160 G1 X8.0 A11520.0 F2.11909
-N170 G1 X8.125 Z0.01969 A11700.0 F2.59783
+N150 G1 X-0.59375 A-2655.0 F2.11908
+N160 G1 X8.0 A9720.0 F2.11909
+N170 G1 X8.125 Z0.01969 A9900.0 F2.59783
 N180 G0 Z0.19685
 ; start 1 of 1, pass 2 of 3, depth 0.1063 in
 N190 G0 X-0.67249
-N200 G0 A11991.61417
+N200 G0 A10191.61417
 N210 G1 Z-0.10626 F13.3331
-N220 G1 X-0.59375 A12105.0 F2.11908
-N230 G1 X8.0 A24480.0 F2.11909
-N240 G1 X8.125 Z0.01969 A24660.0 F3.00397
+N220 G1 X-0.59375 A10305.0 F2.11908
+N230 G1 X8.0 A22680.0 F2.11909
+N240 G1 X8.125 Z0.01969 A22860.0 F3.00397
 N250 G0 Z0.19685
 ; start 1 of 1, pass 3 of 3, depth 0.1351 in
 N260 G0 X-0.67249
-N270 G0 A-35888.38583
+N270 G0 A23151.61417
 N280 G1 Z-0.1351 F13.3332
-N290 G1 X-0.59375 A-35775.0 F2.11908
-N300 G1 X8.0 A-23400.0 F2.11909
-N310 G1 X8.125 Z0.01969 A-23220.0 F3.36567
+N290 G1 X-0.59375 A23265.0 F2.11908
+N300 G1 X8.0 A35640.0 F2.11909
+N310 G1 X8.125 Z0.01969 A35820.0 F3.36567
 N320 G0 Z0.94685
-; switch the spindle off
-N330 M30
+; switch the spindle off, then let the program go on to its
+; end
+N330 M0
+N340 M30
 %

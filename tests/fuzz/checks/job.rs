@@ -43,11 +43,14 @@ pub(crate) fn check(data: &[u8]) {
     let (screw, more) = design::screw(&job);
     findings.extend(more);
     if let Some(screw) = &screw {
-        follow(&job, screw, &mut findings);
+        let settled = feeds::settle(job, screw);
+        findings.extend(settled.findings);
+        follow(&settled.job, screw, &mut findings);
+        are_told(&findings, settled.job.unit);
     } else {
         assert!(stopped(&findings), "nothing says why there is no screw");
+        are_told(&findings, job.unit);
     }
-    are_told(&findings, job.unit);
 }
 
 /// Sizes, path and program; the program must be plain text that its own machine takes.
@@ -55,8 +58,8 @@ fn follow(job: &job::Job, screw: &design::Screw, findings: &mut Vec<Finding>) {
     let (setup, _) = (design::setup(job, screw), design::drawing(job, screw));
     let (path, more) = toolpath::plan(job, screw);
     findings.extend(more);
-    let (depths, _) = feeds::depths(job, screw);
-    let sizes = report::size::Sizes::of(job, screw, &setup, &depths);
+    let (trips, _) = feeds::trips(job, screw);
+    let sizes = report::size::Sizes::of(job, screw, &setup, &trips);
     assert!(!report::size::text(job, &setup, &sizes).contains("NaN"));
     if stopped(findings) {
         return;

@@ -1,0 +1,349 @@
+//! The section that a cutter moving along a helix leaves on a row, kept as samples: floor and flanks apart, each smooth,
+//! and between the samples read by a cubic. Lengths in mm, angles in radians.
+
+use std::f64::consts::PI;
+use std::ops::Range;
+
+use super::envelope::{Helix, search_least};
+use super::grid::Grid;
+
+/// How the samples of a series are spread.
+#[derive(Clone, Copy, Debug, PartialEq)]
+enum Spread {
+    /// At equal steps.
+    Even,
+    /// At the squares of equal steps: close together near the start, where a flat tip runs into the cone.
+    Squared,
+    /// At the sines of equal steps: close together at both ends, as the rim of a round tip wants it.
+    Sine,
+}
+
+impl Spread {
+    /// From a share of the way in equal steps to the share of the length.
+    fn place(self, share: f64) -> f64 {
+        match self {
+            Spread::Even => share,
+            Spread::Squared => share * share,
+            Spread::Sine => 0.5 - 0.5 * (PI * share).cos(),
+        }
+    }
+
+    /// The way back. Even spreads go on past the start.
+    fn share(self, place: f64) -> f64 {
+        match self {
+            Spread::Even => place,
+            Spread::Squared => place.max(0.0).sqrt(),
+            Spread::Sine => (1.0 - 2.0 * place).clamp(-1.0, 1.0).acos() / PI,
+        }
+    }
+}
+
+/// Values along `v`.
+#[derive(Clone, Debug)]
+struct Series {
+    start: f64,
+    length: f64,
+    spread: Spread,
+    radius: Vec<f64>,
+    moment: Vec<f64>,
+}
+
+impl Series {
+    /// Minimises `cut` over the moment along `v`, each search starting from what `guess` makes of `v` and the moment
+    /// that the two samples before lead on to.
+    fn search(
+        [from, to]: [f64; 2],
+        steps: usize,
+        spread: Spread,
+        cut: impl Fn(f64, f64) -> f64,
+        guess: impl Fn(f64, f64) -> f64,
+    ) -> Series {
+        let mut radius = Vec::with_capacity(steps + 1);
+        let mut moment = Vec::with_capacity(steps + 1);
+        for i in 0..=steps {
+            let onward = match moment[..] {
+                [.., before, last] => 2.0 * last - before,
+                [last] => last,
+                [] => 0.0,
+            };
+            let v = from + (to - from) * spread.place(i as f64 / steps as f64);
+            let (phi, least) = search_least(|phi| cut(v, phi), guess(v, onward));
+            radius.push(least);
+            moment.push(phi);
+        }
+        Series { start: from, length: to - from, spread, radius, moment }
+    }
+
+    /// The last place with less than a radius, or the end next to it.
+    fn used(&self, wood_radius: f64) -> f64 {
+        let last = self.radius.len() - 1;
+        let outermost = self.radius.iter().rposition(|&radius| radius < wood_radius);
+        let share = outermost.map_or(0.0, |at| (at + 1).min(last) as f64 / last as f64);
+        self.start + self.length * self.spread.place(share)
+    }
+}
+
+/// One section for one tip height at the crossing: radius and, for each station, the moment (as an angle) at which the
+/// cutter got there.
+#[derive(Clone, Debug)]
+pub(crate) struct Section {
+    left: Series,
+    right: Series,
+    floor: Option<Series>,
+    /// Stations beyond which it cuts nothing.
+    used: [f64; 2],
+    tip: f64,
+}
+
+/// How far to either side of the crossing a section is searched.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Extent {
+    /// To where its flanks leave the wood; `None` for a cutter that is narrower than its groove would be there, and so
+    /// leaves upright walls.
+    pub(crate) reach: Option<f64>,
+    /// How far the wood reaches from the axis.
+    pub(crate) wood_radius: f64,
+}
+
+/// Steps a side of a cone's flank is sampled at. The flank of a cone is almost straight: the cubic between steps is
+/// good to a millionth of a millimetre.
+const CONE_STEPS: usize = 32;
+/// The same for a ball, whose curvature jumps where it meets the cone.
+const BALL_STEPS: usize = 240;
+/// The same for a cone with a flat tip that climbs, where floor and flank run into each other.
+const RIM_STEPS: usize = 96;
+/// Share of the flat that counts as floor: a hair inside the rim, where the search cannot slip onto the cone.
+const RIM_SHARE: f64 = 0.999;
+/// Share of the reach at which the flanks of a sharp point begin: at the point itself both are undefined.
+const NEAR_POINT: f64 = 1e-4;
+/// Steps along the floor that a flat tip leaves, which is nearly a straight line.
+const FLOOR_STEPS: usize = 48;
+/// A floor as wide as a straight cutter bends more where it runs into its rim: twice as many steps for every such
+/// width, mm.
+const FLOOR_WIDTH_MM: f64 = 3.0;
+
+impl Section {
+    /// Searches the section of a helix at one depth.
+    pub(crate) fn level(helix: &Helix, tip: f64, extent: Extent) -> Section {
+        let Some(reach) = extent.reach.filter(|_| !helix.profile.has_ball()) else {
+            let mut section = Section::search(helix, tip, extent);
+            section.floor = section.floor.map(|_| level_floor(helix, tip));
+            return section;
+        };
+        let inner = (helix.profile.flat() / 2.0).max(reach * NEAR_POINT);
+        let side = |sign: f64| {
+            let cut = |v: f64, phi: f64| helix.entry_bare_cone(v, phi, tip);
+            Series::search([sign * inner, sign * reach], CONE_STEPS, Spread::Even, cut, |_, onward| onward)
+        };
+        Section::of(side(-1.0), side(1.0), Some(level_floor(helix, tip)), tip, extent)
+    }
+
+    /// Searches the section of any helix. Where a flat tip passes into the cone, and where a narrow cutter leaves a
+    /// wall, the samples stand close together.
+    pub(crate) fn search(helix: &Helix, tip: f64, extent: Extent) -> Section {
+        let ball = helix.profile.has_ball();
+        let rim = helix.profile.flat() * RIM_SHARE;
+        let cut = |v: f64, phi: f64| helix.entry(v, phi, tip);
+        // Off a narrow cutter a ray finds nothing, so the search begins where the cutter stands closest.
+        let guess = |v: f64, onward: f64| match extent.reach {
+            Some(_) => onward,
+            None => helix.closest(v, tip).0,
+        };
+        let side = |sign: f64| {
+            let end = extent.reach.unwrap_or_else(|| helix.wall(sign, tip));
+            let (steps, spread) = match (ball, extent.reach) {
+                (true, Some(_)) => (BALL_STEPS, Spread::Even),
+                (true, None) => (BALL_STEPS, Spread::Sine),
+                (false, Some(_)) => (RIM_STEPS, Spread::Squared),
+                (false, None) => (RIM_STEPS, Spread::Sine),
+            };
+            Series::search([sign * rim, sign * end], steps, spread, cut, guess)
+        };
+        let floor_steps = FLOOR_STEPS * (1 + (2.0 * rim / FLOOR_WIDTH_MM) as usize);
+        let floor = (rim > 0.0).then(|| Series::search([-rim, rim], floor_steps, Spread::Sine, cut, guess));
+        Section::of(side(-1.0), side(1.0), floor, tip, extent)
+    }
+
+    fn of(left: Series, right: Series, floor: Option<Series>, tip: f64, extent: Extent) -> Section {
+        let used = [left.used(extent.wood_radius), right.used(extent.wood_radius)];
+        Section { left, right, floor, used, tip }
+    }
+
+    /// Stations of its two ends, less that of the crossing.
+    pub(crate) fn ends(&self) -> [f64; 2] {
+        [self.left.start + self.left.length, self.right.start + self.right.length]
+    }
+
+    /// The flank on one side, carried on a little past the middle, with no floor under it.
+    pub(crate) fn flank(&self, v: f64, left: bool) -> f64 {
+        let mixed = Mixed::only(self);
+        if left {
+            mixed.left.radius(v.min(self.left.start))
+        } else {
+            mixed.right.radius(v.max(self.right.start))
+        }
+    }
+
+    /// The level floor that a flat tip leaves; nothing limits a ball.
+    pub(crate) fn level_floor(&self) -> f64 {
+        if self.floor.is_some() { self.tip } else { 0.0 }
+    }
+
+    /// Greatest moment either way over the whole section.
+    pub(crate) fn moment_spread(&self) -> f64 {
+        let all = [Some(&self.left), Some(&self.right), self.floor.as_ref()];
+        all.into_iter().flatten().flat_map(|series| &series.moment).fold(0.0, |most, m| most.max(m.abs()))
+    }
+}
+
+/// The floor of a flat tip at one depth.
+fn level_floor(helix: &Helix, tip: f64) -> Series {
+    let flat = helix.profile.flat();
+    let (radius, moment) = (vec![tip; 4], vec![0.0; 4]);
+    Series { start: -flat, length: 2.0 * flat, spread: Spread::Even, radius, moment }
+}
+
+/// The section for any tip height, mixed of four neighbours by a cubic.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Mixed<'a> {
+    left: Piece<'a>,
+    right: Piece<'a>,
+    floor: Option<Piece<'a>>,
+    /// Stations beyond which it cuts nothing.
+    used: [f64; 2],
+}
+
+/// Sections that are mixed, and how much each counts.
+#[derive(Clone, Copy, Debug)]
+struct Four<'a> {
+    sections: [&'a Section; MIXED],
+    weights: [f64; MIXED],
+}
+
+/// Neighbours of which a section is mixed; a slope has at least so many.
+pub(crate) const MIXED: usize = 4;
+
+/// Some columns of a row, the piece of a section that cuts them, and the radius below which it does not.
+pub(crate) struct Part<'a> {
+    pub(crate) columns: Range<usize>,
+    pub(crate) piece: Piece<'a>,
+    pub(crate) sill: f64,
+}
+
+impl<'a> Mixed<'a> {
+    /// One section as it is.
+    pub(crate) fn only(section: &'a Section) -> Mixed<'a> {
+        Mixed::of(Four { sections: [section; MIXED], weights: [1.0, 0.0, 0.0, 0.0] }, section.used)
+    }
+
+    /// The section for a tip height, of sections at equal steps of it, lowest first. A little past their ends the cubic
+    /// still holds.
+    pub(crate) fn at(all: &'a [Section], tip: f64) -> Mixed<'a> {
+        if all.len() < MIXED {
+            return Mixed::only(&all[0]);
+        }
+        let last = all.len() - 1;
+        let at = (tip - all[0].tip) / (all[last].tip - all[0].tip) * last as f64;
+        let first = (at.max(1.0) as usize - 1).min(last + 1 - MIXED);
+        let sections = [&all[first], &all[first + 1], &all[first + 2], &all[first + 3]];
+        // The higher the tip, the narrower the cut: the section below bounds it, and below the lowest nothing does.
+        let used =
+            if at < 0.0 { [f64::NEG_INFINITY, f64::INFINITY] } else { all[(at as usize).min(last)].used };
+        Mixed::of(Four { sections, weights: cubic(at - first as f64) }, used)
+    }
+
+    fn of(four: Four<'a>, used: [f64; 2]) -> Mixed<'a> {
+        let (left, right) = (four.piece(|section| &section.left), four.piece(|section| &section.right));
+        let floor = four.sections[0].floor.as_ref();
+        let floor = floor.map(|none| four.piece(|section| section.floor.as_ref().unwrap_or(none)));
+        let used = [used[0].max(left.end()), used[1].min(right.end())];
+        Mixed { left, right, floor, used }
+    }
+
+    /// What it cuts of a row that it crosses at a station: left flank, floor, right flank.
+    pub(crate) fn parts(&self, grid: &Grid, station: f64) -> [Part<'a>; 3] {
+        let all = grid.columns(station + self.used[0], station + self.used[1]);
+        let floor = match self.floor {
+            Some(floor) => grid.columns(station + floor.start, station + floor.end()),
+            None => {
+                let middle = grid.columns(station, f64::INFINITY).start;
+                middle..middle
+            }
+        };
+        let floor = floor.start.clamp(all.start, all.end)..floor.end.clamp(all.start, all.end);
+        let sill = |end: usize| self.floor.map_or(0.0, |floor| floor.at_end(end).max(0.0));
+        let (first, last) = (all.start..floor.start, floor.end..all.end);
+        [
+            Part { columns: first, piece: self.left, sill: sill(0) },
+            Part { columns: floor, piece: self.floor.unwrap_or(self.left), sill: 0.0 },
+            Part { columns: last, piece: self.right, sill: sill(1) },
+        ]
+    }
+}
+
+impl<'a> Four<'a> {
+    fn piece(&self, of: impl Fn(&'a Section) -> &'a Series) -> Piece<'a> {
+        let series = self.sections.map(of);
+        let mix = |of: fn(&Series) -> f64| -> f64 {
+            series.iter().zip(self.weights).map(|(series, weight)| weight * of(series)).sum()
+        };
+        let (start, length) = (mix(|series| series.start), mix(|series| series.length));
+        Piece { series, weights: self.weights, start, length, per_length: 1.0 / length }
+    }
+}
+
+/// Series mixed that were sampled alike, read between their samples by a cubic through the four nearest.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Piece<'a> {
+    series: [&'a Series; MIXED],
+    weights: [f64; MIXED],
+    start: f64,
+    length: f64,
+    per_length: f64,
+}
+
+impl Piece<'_> {
+    fn end(&self) -> f64 {
+        self.start + self.length
+    }
+
+    /// Radius at its start (0) or its end (1).
+    fn at_end(&self, end: usize) -> f64 {
+        let of = |series: &Series| series.radius[end * (series.radius.len() - 1)];
+        self.series.iter().zip(self.weights).map(|(series, weight)| weight * of(series)).sum()
+    }
+
+    /// Least radius cut at `v`.
+    pub(crate) fn radius(&self, v: f64) -> f64 {
+        self.weighed(v, |series| &series.radius)
+    }
+
+    /// The moment at which it is cut.
+    pub(crate) fn moment(&self, v: f64) -> f64 {
+        self.weighed(v, |series| &series.moment)
+    }
+
+    fn weighed(&self, v: f64, of: impl Fn(&Series) -> &[f64]) -> f64 {
+        let count = self.series[0].radius.len();
+        let last = (count - 1) as f64;
+        let share = self.series[0].spread.share((v - self.start) * self.per_length);
+        // A little past the ends the cubic still holds; the samples reach one grid step over the middle.
+        let at = (share * last).clamp(-1.0, last);
+        let first = (at as usize).saturating_sub(1).min(count - 4);
+        let along = cubic(at - first as f64);
+        let mut sum = 0.0;
+        for (series, weight) in self.series.iter().zip(self.weights) {
+            let four = &of(series)[first..first + 4];
+            sum +=
+                weight * (along[0] * four[0] + along[1] * four[1] + along[2] * four[2] + along[3] * four[3]);
+        }
+        sum
+    }
+}
+
+/// Weights of four values at 0, 1, 2, 3 in the cubic through them.
+fn cubic(t: f64) -> [f64; 4] {
+    let (t1, t2, t3) = (t - 1.0, t - 2.0, t - 3.0);
+    let (a, b) = (t * t3, t1 * t2);
+    [-b * t3 / 6.0, a * t2 / 2.0, -a * t1 / 2.0, b * t / 6.0]
+}
