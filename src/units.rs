@@ -8,6 +8,9 @@ use serde::{Deserialize, Serialize};
 /// One inch in millimetres, exact by definition (ISO 80000-3:2019, clause on conventional units).
 pub const MM_PER_INCH: f64 = 25.4;
 
+/// One pound of force in newtons: 0.45359237 kg times 9.80665 m/s², exact by definition (NIST SP 811, appendix B).
+pub const N_PER_POUND: f64 = 4.448_221_615_260_5;
+
 /// Share of the last decimal shown that is rounding of the computation, not a length: 12.5 stays 12.50 either way.
 const SAME_STEP: f64 = 1e-6;
 

@@ -107,9 +107,7 @@ fn by_wood_of(speeds: &Speeds, count: Option<u32>, depths_mm: Option<Vec<f64>>) 
 
 /// `None` when something is missing or wrong.
 fn speeds(file: &CuttingFile, by_wood: bool, unit: LengthUnit, desk: &mut Desk) -> Option<Speeds> {
-    // A job without a machine brings a feed that nobody wrote.
-    let fed = file.feed.is_some() || desk.given("cutting.feeds");
-    let wanted = SPEEDS.iter().filter(|(key, ..)| *key != "cutting.feed" || !fed);
+    let wanted = SPEEDS.iter().filter(|(key, ..)| *key != "cutting.feed" || !desk.given("cutting.feeds"));
     if !by_wood {
         desk.require(&wanted.copied().collect::<Vec<_>>(), unit);
     }

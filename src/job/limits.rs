@@ -2,7 +2,7 @@
 //! its messages and by whoever writes the guide. The ranges only keep out slips of the pen and wrong units; whether
 //! a screw can be made is decided later. Bounds are common practice in small shops, no source, unless one is named.
 
-use crate::units::LengthUnit;
+use crate::units::{LengthUnit, N_PER_POUND};
 
 /// What a number measures. Lengths are held in mm, speeds in mm/min, accelerations in mm/s^2.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -120,9 +120,6 @@ impl Quantity {
         }
     }
 }
-
-/// One pound of force in newtons, exact by definition: 0.45359237 kg times 9.80665 m/s² (NIST SP 811, appendix B).
-pub const N_PER_POUND: f64 = 4.448_221_615_260_5;
 
 /// From here on a number is shown with a power of ten: nothing in a shop is counted so far, and hundreds of digits
 /// help nobody.

@@ -29,7 +29,7 @@ mod woods;
 
 pub use cutter::read_cutter;
 pub use jig::{Jig, read_jig};
-pub use limits::{LIMITS, Limit, N_PER_POUND, Quantity, limit};
+pub use limits::{LIMITS, Limit, Quantity, limit};
 pub use machine::read_machine;
 pub use press::{Load as PressLoad, PressAsked, State};
 pub use read::{Load, read, read_by_hand};

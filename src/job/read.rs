@@ -45,9 +45,6 @@ const OTHER_FILES: &[(&str, &str)] = &[
     ("studs", "jig"),
 ];
 
-/// What only a program needs: a job without a machine, read for work by hand, may leave it out.
-const FOR_A_PROGRAM: &[&str] = &["machine", "cutting.feed"];
-
 /// Stands for the feed of a job without a machine: in range in every unit, and used by nothing.
 const HAND_FEED: f64 = 100.0;
 
@@ -95,19 +92,22 @@ fn check(source: &Arc<Source>, load: &mut Load, by_hand: bool, desk: &mut Desk) 
     let cutter = cutter.and_then(|part| read_cutter_part(part, unit, source, load, desk));
     // A faulty jig stops the job, so that its absence here says that there is none.
     let jig = jig.and_then(|part| read_jig_part(part, unit, source, load, desk));
-    for required in [REQUIRED, screw::REQUIRED, cutting::REQUIRED] {
-        let rows = required.iter().filter(|row| !(no_machine && FOR_A_PROGRAM.contains(&row.0)));
-        desk.require(&rows.copied().collect::<Vec<_>>(), unit.unwrap_or_default());
-    }
-    if desk.marks.get("cutting").is_none() && !no_machine {
+    let top = REQUIRED.iter().filter(|row| !(no_machine && row.0 == "machine"));
+    desk.require(&top.copied().collect::<Vec<_>>(), unit.unwrap_or_default());
+    desk.require(screw::REQUIRED, unit.unwrap_or_default());
+    desk.require(cutting::REQUIRED, unit.unwrap_or_default());
+    if desk.marks.get("cutting").is_none() {
         desk.require(cutting::SPEEDS, unit.unwrap_or_default());
     }
     let machine = if no_machine { Some(machine::no_machine(unit.unwrap_or_default())) } else { machine };
     // Without a unit no length of the job can be judged.
     let unit = unit?;
     let mut cut = file.cutting.unwrap_or_default();
-    if no_machine && !desk.given("cutting.feed") {
+    let feed_given = ["cutting.feed", "cutting.feeds", "cutting.plan"].iter().any(|key| desk.given(key));
+    if no_machine && !feed_given {
         cut.feed = Some(Plain(HAND_FEED));
+        // Nobody is to be told that it is missing.
+        desk.spoil("cutting.feed");
     }
     let run_out = cutting::run_out(&cut, unit, desk);
     let screw = file.screw.and_then(|screw| screw::check(&screw, run_out, unit, desk));

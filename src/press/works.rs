@@ -4,13 +4,13 @@ use super::beam::End;
 use super::thread::{Collar, Thread};
 use crate::design::{self, Screw};
 use crate::job::{Job, PressLoad, State};
-use crate::units::{LengthUnit, MM_PER_INCH};
+use crate::units::{LengthUnit, MM_PER_INCH, N_PER_POUND};
 use crate::wood::Species;
 
 /// From the axis to the hand: common practice, no source. In mm jobs, and in inch jobs.
 const USUAL_HANDLE_MM: [f64; 2] = [300.0, 12.0 * MM_PER_INCH];
 /// What one hand pulls without strain, N: common practice, no source. In mm jobs, and in inch jobs (45 pounds).
-const USUAL_HAND_N: [f64; 2] = [200.0, 45.0 * crate::job::N_PER_POUND];
+const USUAL_HAND_N: [f64; 2] = [200.0, 45.0 * N_PER_POUND];
 /// A wooden nut is as long as the screw is thick, or half as long again: common practice, from memory; the safe end.
 const USUAL_NUT_LENGTHS: f64 = 1.0;
 /// Gap between core and bore when no fit is known: the small end of .2 to .5 mm on the radius, common practice for a dry

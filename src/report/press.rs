@@ -3,10 +3,10 @@
 use comfy_table::{CellAlignment, Table, presets};
 use serde_json::{Value as Json, json};
 
-use crate::job::{Job, N_PER_POUND, PressLoad, Quantity};
+use crate::job::{Job, PressLoad, Quantity};
 use crate::press::beam::End;
 use crate::press::{Check, Choice, Figure, Held, Holds, Measure, Press, UNKNOWN, Value};
-use crate::units::LengthUnit;
+use crate::units::{LengthUnit, N_PER_POUND};
 
 /// Columns of the chart from friction zero to its right end.
 const CHART_COLUMNS: usize = 63;
