@@ -284,7 +284,7 @@ pub enum BlankShape {
     Round,
 }
 
-/// A V cutter in its collet.
+/// A cutter in its collet: a V, or straight.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Cutter {
     /// What the shop calls it.
@@ -305,6 +305,16 @@ pub struct Cutter {
     pub collet_diameter_mm: f64,
     /// From the tip to the face of the collet nut.
     pub stick_out_mm: f64,
+}
+
+impl Cutter {
+    /// The included angle that stands for a straight cutter: a cylinder whose flat tip is as wide as itself.
+    pub const STRAIGHT_DEG: f64 = 0.0;
+
+    /// Whether it is a cylinder with a flat end.
+    pub fn is_straight(&self) -> bool {
+        self.included_angle_deg == Cutter::STRAIGHT_DEG
+    }
 }
 
 /// The end of a V cutter.

@@ -75,7 +75,8 @@ fn core(job: &Job, screw: &Screw) -> Option<Finding> {
 
 /// How far the tip goes below the highest edge of blank and crests.
 fn below_the_top_mm(job: &Job, screw: &Screw) -> f64 {
-    blank_radius_mm(&job.blank).max(screw.crest_radius_mm) - screw.root_radius_mm
+    let stands = if job.operations.round.is_some() { 0.0 } else { blank_radius_mm(&job.blank) };
+    stands.max(screw.crest_radius_mm) - screw.root_radius_mm
 }
 
 fn cutter_short(job: &Job, screw: &Screw) -> Option<Finding> {

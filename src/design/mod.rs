@@ -8,6 +8,8 @@ pub mod shape;
 mod screw;
 mod faults;
 mod hand_over;
+mod outline;
+mod steps;
 #[cfg(test)]
 pub(crate) mod sample;
 #[cfg(test)]
@@ -15,6 +17,7 @@ mod tests;
 
 pub use hand_over::{drawing, setup};
 pub use screw::{Screw, screw};
+pub use steps::{Feature, Operation, Step, steps};
 
 use crate::job::BlankAsked;
 use crate::setup::BlankShape;

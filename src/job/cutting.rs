@@ -12,6 +12,8 @@ use crate::units::LengthUnit;
 /// Smallest last step of depth when the job names none: a router cutter rubs when it takes less (common practice,
 /// no source).
 const LEAST_STEP_MM: f64 = 0.3;
+/// Width of a saw's cut when the job names none (common practice, no source).
+const KERF_MM: f64 = 3.0;
 const RUN_OUT_TURNS: f64 = 0.5;
 const CLEARANCE_MM: f64 = 5.0;
 /// Common practice, no source: a core under half the crest diameter twists.
@@ -37,8 +39,15 @@ pub(super) fn blank(
     let nose = desk.number("blank.waste_nose", file.waste_nose, unit);
     let head = desk.number("blank.waste_head", file.waste_head, unit);
     let length = desk.number("blank.length", file.length, unit);
+    let kerf = or_usual("blank.kerf", file.kerf, KERF_MM, unit, desk);
     let blank = || {
-        Some(BlankAsked { shape: file.shape?, size_mm: size?, waste_nose_mm: nose?, waste_head_mm: head? })
+        Some(BlankAsked {
+            shape: file.shape?,
+            size_mm: size?,
+            waste_nose_mm: nose?,
+            waste_head_mm: head?,
+            kerf_mm: kerf?,
+        })
     };
     (blank(), length)
 }

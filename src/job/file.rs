@@ -34,6 +34,12 @@ tables! {
         screw: ScrewFile,
         blank: BlankFile,
         cutting: CuttingFile,
+        round: RoundFile,
+        relief: ReliefFile,
+        nose: NoseFile,
+        garter: GarterFile,
+        tenon: TenonFile,
+        marks: MarksFile,
     }
 
     /// `[screw]`.
@@ -60,6 +66,7 @@ tables! {
         waste_nose: Amount,
         waste_head: Amount,
         length: Amount,
+        kerf: Amount,
     }
 
     /// `[cutting]`.
@@ -75,6 +82,78 @@ tables! {
         run_out: Plain,
         clearance: Amount,
         least_core: Plain,
+    }
+
+    /// `[round]`.
+    RoundFile {
+        cutter: String,
+        rpm: Plain,
+        feed: Plain,
+        step: Amount,
+        finish: Amount,
+        advance: Plain,
+    }
+
+    /// `[relief]`.
+    ReliefFile {
+        cutter: String,
+        rpm: Plain,
+        feed: Plain,
+        step: Amount,
+        finish: Amount,
+        advance: Plain,
+        diameter: Amount,
+    }
+
+    /// `[nose]`.
+    NoseFile {
+        cutter: String,
+        rpm: Plain,
+        feed: Plain,
+        step: Amount,
+        finish: Amount,
+        advance: Plain,
+        taper: Amount,
+        chamfer: Amount,
+        round_over: Amount,
+    }
+
+    /// `[garter]`.
+    GarterFile {
+        cutter: String,
+        rpm: Plain,
+        feed: Plain,
+        step: Amount,
+        finish: Amount,
+        advance: Plain,
+        from_shoulder: Amount,
+        width: Amount,
+        diameter: Amount,
+    }
+
+    /// `[tenon]`.
+    TenonFile {
+        cutter: String,
+        rpm: Plain,
+        feed: Plain,
+        step: Amount,
+        finish: Amount,
+        advance: Plain,
+        length: Amount,
+        diameter: Amount,
+        flats: u32,
+        across: Amount,
+    }
+
+    /// `[marks]`.
+    MarksFile {
+        cutter: String,
+        rpm: Plain,
+        feed: Plain,
+        step: Amount,
+        finish: Amount,
+        advance: Plain,
+        depth: Amount,
     }
 
     /// A cutter.
@@ -194,6 +273,8 @@ tables! {
 pub(super) enum CutterShape {
     /// A cone, cut off or rounded at its tip.
     V,
+    /// A cylinder with a flat end.
+    Straight,
 }
 
 /// The shapes of a tip, before its size is known.

@@ -16,6 +16,7 @@ mod desk;
 mod file;
 mod limits;
 mod machine;
+mod operations;
 mod page;
 mod read;
 mod screw;
@@ -25,6 +26,9 @@ mod syntax;
 pub use cutter::read_cutter;
 pub use limits::{LIMITS, Limit, Quantity, limit};
 pub use machine::read_machine;
+pub use operations::{
+    Flats, Garter, Nose, NoseShape, Operations, Relief, Round, SawMarks, Tenon, Tooling, cutter_mark,
+};
 pub use read::{Load, read};
 pub use starter::{Starter, starter};
 
@@ -52,6 +56,8 @@ pub struct Job {
     pub blank: BlankAsked,
     /// How it is to be cut.
     pub cutting: Cutting,
+    /// What is cut besides the thread.
+    pub operations: Operations,
     /// The cutter.
     pub cutter: Cutter,
     /// The machine.
@@ -125,6 +131,8 @@ pub struct BlankAsked {
     pub waste_nose_mm: f64,
     /// Waste beyond the head end, the chuck's grip included.
     pub waste_head_mm: f64,
+    /// Width of the saw's cut.
+    pub kerf_mm: f64,
 }
 
 /// How the thread is to be cut.

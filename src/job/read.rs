@@ -5,8 +5,8 @@ use std::sync::Arc;
 use toml::de::{DeTable, DeValue};
 
 use super::desk::{Desk, Required};
-use super::file::{CutterFile, JobFile, MachineFile};
-use super::{Job, agree, cutter, cutting, machine, page, screw};
+use super::file::{BlankFile, CutterFile, CuttingFile, JobFile, MachineFile};
+use super::{Job, agree, cutter, cutting, machine, operations, page, screw};
 use crate::finding::{Finding, job as codes};
 use crate::setup::{Cutter, Machine};
 use crate::source::{Mark, Source};
@@ -74,12 +74,14 @@ fn check(source: &Arc<Source>, load: &mut Load, desk: &mut Desk) -> Option<Job> 
     desk.require(cutting::REQUIRED, unit.unwrap_or_default());
     // Without a unit no length of the job can be judged.
     let unit = unit?;
-    let cut = file.cutting.unwrap_or_default();
-    let run_out = cutting::run_out(&cut, unit, desk);
-    let screw = file.screw.and_then(|screw| screw::check(&screw, run_out, unit, desk));
-    let (blank, blank_length) = cutting::blank(&file.blank.unwrap_or_default(), unit, desk);
+    let default_cutting = CuttingFile::default();
+    let cut = file.cutting.as_ref().unwrap_or(&default_cutting);
+    let run_out = cutting::run_out(cut, unit, desk);
+    let screw = file.screw.as_ref().and_then(|screw| screw::check(screw, run_out, unit, desk));
+    let (blank, blank_length) = cutting::blank(file.blank.as_ref().unwrap_or(&BlankFile::default()), unit, desk);
     let cutting =
-        if desk.marks.get("cutting").is_some() { cutting::check(&cut, run_out, unit, desk) } else { None };
+        if desk.marks.get("cutting").is_some() { cutting::check(cut, run_out, unit, desk) } else { None };
+    let operations = operations::check(&file, cutting.as_ref(), unit, load, desk);
     // A missing title or wood stops the job anyway; it need not hide what follows.
     let job = Job {
         title: file.title.unwrap_or_default(),
@@ -88,6 +90,7 @@ fn check(source: &Arc<Source>, load: &mut Load, desk: &mut Desk) -> Option<Job> 
         screw: screw?,
         blank: blank?,
         cutting: cutting?,
+        operations,
         cutter: cutter?,
         machine: machine?,
         marks: super::Marks::default(),

@@ -8,9 +8,14 @@
 mod frame;
 mod order;
 mod thread;
+mod lathe;
+mod turning;
+mod flats;
+mod work;
 mod faults;
 
-pub use thread::plan;
+pub use thread::{Choice, plan, plan_choice};
+pub use work::{Work, work};
 
 #[cfg(test)]
 mod tests;
