@@ -115,8 +115,13 @@ pub(crate) struct Cut {
     /// Job file
     pub(crate) job: PathBuf,
     /// Program to write, or - for standard output [default: the job's name with .nc, in this folder]
+    ///
+    /// A job with several programs adds its number and its operation to the name: press-1-round.nc
     #[arg(long, short = 'o', value_name = "FILE")]
     pub(crate) out: Option<PathBuf>,
+    /// Put operations that follow each other with the same cutter into one program
+    #[arg(long)]
+    pub(crate) join: bool,
     /// Replace an existing file
     #[arg(long)]
     pub(crate) replace: bool,
@@ -132,8 +137,15 @@ pub(crate) struct Cut {
 pub(crate) struct Prove {
     /// Job file
     pub(crate) job: PathBuf,
-    /// Program file, or - for standard input
-    pub(crate) program: PathBuf,
+    /// Program files in the order in which they are run, or - for standard input
+    ///
+    /// A job with operations beside the thread has several programs. Each is proved on the wood that the ones before it
+    /// leave.
+    #[arg(required = true)]
+    pub(crate) programs: Vec<PathBuf>,
+    /// The programs were written with --join
+    #[arg(long)]
+    pub(crate) join: bool,
     #[command(flatten)]
     pub(crate) fineness: Fineness,
 }

@@ -7,6 +7,7 @@ mod files;
 mod new;
 mod progress;
 mod prove;
+mod series;
 mod shop;
 mod size;
 mod tell;

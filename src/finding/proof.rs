@@ -31,6 +31,8 @@ codes! {
     WOOD_GONE = "wood-gone", Stop, "Wood is cut away where the drawing keeps it.";
     NOTHING_CUT = "nothing-cut", Stop, "The program removes no wood at all.";
     PASSES_FEW = "passes-few", Care, "A pass takes the whole depth of the thread in one bite.";
+    ORDER_WRONG = "order-wrong", Stop, "The programs of a job are given in another order than the one in which they are run.";
+    JOB_CHANGED = "job-changed", Care, "The program was written for another version of the job.";
     LINE_OPTIONAL = "line-optional", Care, "A line that begins with a slash is left out when the operator's switch is on.";
     START_OPEN = "start-open", Care, "The program relies on where an axis happens to stand when it starts.";
     MODE_OPEN = "mode-open", Care, "The program relies on a mode that the last program may have left otherwise.";

@@ -2,6 +2,7 @@
 //! program text, set-up and drawing as plain data, and nothing of how a program is made.
 
 mod contact;
+mod heads;
 mod length;
 mod loads;
 mod measured;
@@ -14,14 +15,17 @@ mod spindle;
 mod start;
 mod sure;
 mod thread;
+mod turned;
 mod verdict;
 
 use std::sync::Arc;
 
+pub use heads::{PLACE_WORDS, heads};
 pub use loads::Load;
 pub use measured::{Measured, Uncertainty};
+pub use turned::Turned;
 
-use crate::drawing::Drawing;
+use crate::drawing::{Drawing, Threading};
 use crate::finding::{Finding, Severity};
 use crate::rs274::{self, Control, Motion, Pose};
 use crate::setup::{Setup, SpindleControl};
@@ -37,6 +41,8 @@ pub struct Proof {
     pub measured: Measured,
     /// How sure they are.
     pub uncertainty: Uncertainty,
+    /// What is turned or milled beside the thread.
+    pub turned: Vec<Turned>,
     /// The load of every motion that cuts.
     pub loads: Vec<Load>,
     /// Number of motions in the program.
@@ -50,6 +56,21 @@ impl Proof {
     pub fn proved(&self) -> bool {
         self.findings.iter().all(|finding| finding.severity < Severity::Stop)
     }
+
+    /// Puts more findings among its own, in their order.
+    pub fn add(&mut self, more: Vec<Finding>) {
+        self.findings.extend(more);
+        verdict::settle(&mut self.findings, None);
+    }
+}
+
+/// A program that ran before the one that is judged, in its own set-up: another cutter on the same blank.
+#[derive(Clone, Copy, Debug)]
+pub struct Before<'a> {
+    /// Its text.
+    pub program: &'a Arc<Source>,
+    /// Its set-up.
+    pub setup: &'a Setup,
 }
 
 /// Reads a program, carves it and holds the result against the drawing.
@@ -71,6 +92,7 @@ pub fn prove(program: &Arc<Source>, setup: &Setup, drawing: &Drawing, cells: Opt
             findings,
             measured,
             uncertainty,
+            turned: Vec::new(),
             loads: Vec::new(),
             motions: run.motions.len(),
             grid,
@@ -87,14 +109,17 @@ pub fn prove(program: &Arc<Source>, setup: &Setup, drawing: &Drawing, cells: Opt
     let mut uncertainty = Uncertainty::default();
     let mut findings = run.findings.clone();
     findings.extend(motions::check(&case, &run, &mut measured, &mut uncertainty));
-    let symptoms = sizes::check(&case, &mut measured, &mut uncertainty);
-    if symptoms.iter().any(|finding| finding.severity == Severity::Stop) {
+    let mut symptoms = sizes::check(&case, &mut measured, &mut uncertainty);
+    let (turned, more) = turned::check(&case);
+    symptoms.extend(more);
+    if drawing.thread == Threading::Here
+        && symptoms.iter().any(|finding| finding.severity == Severity::Stop) {
         findings.extend(passes::explain(&case));
     }
     findings.extend(symptoms);
     verdict::settle(&mut findings, run.lost_at_line);
     let loads = loads::of(&case);
-    Proof { findings, measured, uncertainty, loads, motions: run.motions.len(), grid }
+    Proof { findings, measured, uncertainty, turned, loads, motions: run.motions.len(), grid }
 }
 
 /// Everything that the checks of one proof look at.

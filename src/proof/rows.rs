@@ -1,10 +1,11 @@
 //! What is read off one finished row of the blank: the grooves that cross it, their depth and shape, and wood that
 //! stands or lacks where it should not. Works from radii only. Lengths in mm, angles in radians.
 
-use crate::drawing::Drawing;
+use crate::drawing::{Drawing, Threading};
 use crate::stock::{Grid, Row};
 
 use super::depth_mm;
+use super::turned::{self, StretchSeen};
 
 /// One groove where it crosses a row.
 #[derive(Clone, Copy, Debug)]
@@ -30,14 +31,16 @@ pub(crate) struct RowSeen {
     pub(crate) angle: f64,
     /// Grooves from the nose towards the head.
     pub(crate) grooves: Vec<Groove>,
-    /// Least radius anywhere outside the chuck, and its station.
-    pub(crate) thinnest: [f64; 2],
+    /// Where the piece is thinnest against what it must keep: radius, station, and what it must keep there.
+    pub(crate) thinnest: [f64; 3],
     /// Largest radius between nose and head, and its station.
     pub(crate) highest: [f64; 2],
     /// Least radius in the plain part behind the run-out, and its station, if there is such a part.
     pub(crate) lowest_plain: Option<[f64; 2]>,
     /// Station of the last cut towards the head.
     pub(crate) last_cut: Option<f64>,
+    /// What is turned or milled beside the thread, a stretch of the drawing each.
+    pub(crate) turned: Vec<StretchSeen>,
 }
 
 /// The drawn section, ready to be asked for the radius at a distance from the groove's middle.
@@ -145,7 +148,10 @@ impl Reader<'_> {
         let depth = depth_mm(self.drawing);
         let level = crest - MIDDLE_SHARE * depth;
         let radii = row.radii_mm;
-        let columns = self.grid.columns(self.grid.from_s_mm, self.drawing.run_out_to_s_mm);
+        let [from, to] = self.drawing.read_s_mm;
+        // Before the thread is cut no wood crosses its levels for a reason.
+        let to = if self.drawing.thread == Threading::Later { f64::NEG_INFINITY } else { to };
+        let columns = self.grid.columns(from.max(self.grid.from_s_mm), to);
         let mut grooves = Vec::new();
         let mut open: Option<f64> = None;
         // Nearly every pair of stations lies on one side of the level, so that is asked first and in single precision.
@@ -164,10 +170,10 @@ impl Reader<'_> {
             }
         }
         self.crests(radii, &mut grooves);
-        let thinnest = self.extreme(radii, f64::NEG_INFINITY, f64::INFINITY, f32::min).unwrap_or([0.0, 0.0]);
         RowSeen {
             angle: row.angle_rad,
-            thinnest,
+            thinnest: self.thinnest(radii),
+            turned: turned::read(self.drawing, &self.grid, row),
             grooves,
             highest: self.extreme(radii, 0.0, self.drawing.head_s_mm, f32::max).unwrap_or([0.0, 0.0]),
             lowest_plain: self.lowest_plain(radii),
@@ -280,7 +286,31 @@ impl Reader<'_> {
         most
     }
 
+    /// Where the piece is thinnest against the core of the thread, or against what the drawing lets it keep.
+    fn thinnest(&self, radii: &[f32]) -> [f64; 3] {
+        let root = self.drawing.root_diameter_mm / 2.0;
+        let mut parts: Vec<(f64, f64, f64)> = Vec::new();
+        let mut at = f64::NEG_INFINITY;
+        let mut thin = self.drawing.thin.clone();
+        thin.sort_by(|a, b| a.from_s_mm.total_cmp(&b.from_s_mm));
+        for thin in thin {
+            parts.push((at, thin.from_s_mm, root));
+            parts.push((thin.from_s_mm, thin.to_s_mm, thin.r_mm));
+            at = at.max(thin.to_s_mm);
+        }
+        parts.push((at, f64::INFINITY, root));
+        let least = parts.into_iter().filter_map(|(from, to, keeps)| {
+            let [radius, s_mm] = self.extreme(radii, from, to, f32::min)?;
+            Some([radius, s_mm, keeps])
+        });
+        least.min_by(|a, b| (a[0] - a[2]).total_cmp(&(b[0] - b[2]))).unwrap_or([0.0; 3])
+    }
+
     fn lowest_plain(&self, radii: &[f32]) -> Option<[f64; 2]> {
+        if !self.drawing.stretches.is_empty() {
+            // The drawing says more about the plain part than that it stands at the crest.
+            return None;
+        }
         self.extreme(radii, plain_from_mm(self.drawing), self.drawing.head_s_mm, f32::min)
     }
 

@@ -1,6 +1,6 @@
 //! The carved wood against the drawing: every size the drawing states, each with its place and how sure it is.
 
-use crate::drawing::Drawing;
+use crate::drawing::{Drawing, Threading};
 use crate::finding::{Finding, Spot, proof as code};
 use crate::setup::Setup;
 use crate::stock::Grid;
@@ -37,6 +37,10 @@ pub(super) fn check(case: &Case<'_>, measured: &mut Measured, uncertainty: &mut 
     }
     let rows = &case.carved.rows;
     let mut findings = Vec::new();
+    if case.drawing.thread == Threading::Later {
+        outside::parted(case, rows, &mut findings);
+        return findings;
+    }
     let Some(thread) = follow(rows) else {
         findings.push(
             Finding::new(
