@@ -284,12 +284,13 @@ pub enum BlankShape {
     Round,
 }
 
-/// A cutter in its collet: a V, or straight.
+/// A cutter in its collet: a V, or a straight one.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Cutter {
     /// What the shop calls it.
     pub title: String,
-    /// Included angle of the V.
+    /// Included angle of the V; zero for a straight cutter. A straight cutter is as wide at its end as above it, so its
+    /// tip is a flat of the cutting diameter or a ball of half of it.
     pub included_angle_deg: f64,
     /// Shape of the tip.
     pub tip: Tip,
@@ -317,7 +318,7 @@ impl Cutter {
     }
 }
 
-/// The end of a V cutter.
+/// The end of a cutter.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub enum Tip {
     /// A flat of this diameter; zero for a sharp point.

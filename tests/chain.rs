@@ -201,7 +201,7 @@ fn an_octagon_holds_the_wood_it_should() {
     made.setup.blank = blank;
     let grid = Grid::over(&blank, Cells::square(0.1));
     let section = |row: &Row<'_>| f64::from(row.radii_mm[0]).powi(2) / 2.0;
-    let carved = carve(&[], &made.setup, grid, |row| Some(section(&row)));
+    let carved = carve(&[], &[], &made.setup, grid, |row| Some(section(&row)));
     let area: f64 = carved.rows.iter().sum::<f64>() * std::f64::consts::TAU / grid.rows as f64;
     let over_circle = (area - std::f64::consts::PI * 900.0) / 3600.0;
     assert!((over_circle - 0.043_028_961).abs() < 1e-5, "{over_circle}");

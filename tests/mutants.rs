@@ -204,7 +204,7 @@ const CLASSES: [&str; 17] = [
 fn wood(made: &Made, motions: &[Motion]) -> (Grid, Vec<Vec<f32>>) {
     let mut grid = Grid::over(&made.setup.blank, CELLS);
     grid.rows = grid.rows.next_multiple_of(QUARTERS);
-    (grid, carve(motions, &made.setup, grid, |row| Some(row.radii_mm.to_vec())).rows)
+    (grid, carve(&[], motions, &made.setup, grid, |row| Some(row.radii_mm.to_vec())).rows)
 }
 
 /// Largest difference along a ray between two woods, on the stations that the drawing judges: the thread from the nose

@@ -28,9 +28,9 @@ pub use turned::Turned;
 use crate::drawing::{Drawing, Threading};
 use crate::finding::{Finding, Severity};
 use crate::rs274::{self, Control, Motion, Pose};
-use crate::setup::{Setup, SpindleControl};
+use crate::setup::{Cutter, Setup, SpindleControl};
 use crate::source::Source;
-use crate::stock::{self, Carved, Cells, Grid};
+use crate::stock::{self, Carved, Cells, Former, Grid};
 
 /// What a proof found out.
 #[derive(Clone, Debug)]
@@ -78,8 +78,21 @@ pub struct Before<'a> {
 /// `cells` is how finely the blank is carved, [`Cells::usual`] if `None`. The program is taken to start with the
 /// cutter above the nose at the top of Z's travel and A at zero, as the set-up sheet asks.
 pub fn prove(program: &Arc<Source>, setup: &Setup, drawing: &Drawing, cells: Option<Cells>) -> Proof {
+    prove_after(&[], program, setup, drawing, cells)
+}
+
+/// The same on the wood that other programs left. Their texts are read and carved first, each with its own cutter; what
+/// they do wrong on the way is not looked at again, what they leave in the wood is.
+pub fn prove_after(
+    before: &[Before<'_>],
+    program: &Arc<Source>,
+    setup: &Setup,
+    drawing: &Drawing,
+    cells: Option<Cells>,
+) -> Proof {
     let run = rs274::run(program, &control(setup));
-    let grid = Grid::over(&setup.blank, cells.unwrap_or_else(|| Cells::usual(&setup.cutter)));
+    let threader = threader(before, setup);
+    let grid = Grid::over(&setup.blank, cells.unwrap_or_else(|| Cells::usual(threader)));
     if let Some(finding) =
         motions::unit(program, &run, setup, drawing).or_else(|| motions::wound(program, &run))
     {
@@ -98,13 +111,20 @@ pub fn prove(program: &Arc<Source>, setup: &Setup, drawing: &Drawing, cells: Opt
             grid,
         };
     }
-    let reader = sizes::reader(setup, drawing, grid);
+    let reader = sizes::reader(threader, drawing, grid);
     let seen_step = (grid.rows / sizes::ROWS_SEEN).max(1);
-    let carved: Carved<_> = stock::carve(&run.motions, setup, grid, |row| {
+    let earlier: Vec<Vec<Motion>> =
+        before.iter().map(|former| rs274::run(former.program, &control(former.setup)).motions).collect();
+    let former: Vec<Former<'_>> = before
+        .iter()
+        .zip(&earlier)
+        .map(|(former, motions)| Former { motions, setup: former.setup })
+        .collect();
+    let carved: Carved<_> = stock::carve(&former, &run.motions, setup, grid, |row| {
         (row.index % seen_step == 0)
             .then(|| reader.read(row, row.index % (seen_step * sizes::FORM_EVERY) == 0))
     });
-    let case = Case { program, setup, drawing, motions: &run.motions, carved: &carved };
+    let case = Case { program, setup, drawing, threader, motions: &run.motions, carved: &carved };
     let mut measured = Measured::default();
     let mut uncertainty = Uncertainty::default();
     let mut findings = run.findings.clone();
@@ -127,8 +147,17 @@ struct Case<'a> {
     program: &'a Arc<Source>,
     setup: &'a Setup,
     drawing: &'a Drawing,
+    /// The cutter that made the thread, here or before.
+    threader: &'a Cutter,
     motions: &'a [Motion],
     carved: &'a Carved<rows::RowSeen>,
+}
+
+/// The cutter that makes the thread: this program's, unless it is straight and an earlier one was not.
+fn threader<'a>(before: &[Before<'a>], setup: &'a Setup) -> &'a Cutter {
+    let conical = |cutter: &&Cutter| cutter.included_angle_deg > 0.0;
+    let earlier = || before.iter().rev().map(|former| &former.setup.cutter).find(conical);
+    Some(&setup.cutter).filter(conical).or_else(earlier).unwrap_or(&setup.cutter)
 }
 
 /// Depth of the drawn thread, crest to root, mm.

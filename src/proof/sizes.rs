@@ -2,7 +2,7 @@
 
 use crate::drawing::{Drawing, Threading};
 use crate::finding::{Finding, Spot, proof as code};
-use crate::setup::Setup;
+use crate::setup::Cutter;
 use crate::stock::Grid;
 
 use super::length::full_end;
@@ -17,8 +17,8 @@ pub(super) const ROWS_SEEN: usize = 360;
 pub(super) const FORM_EVERY: usize = 4;
 
 /// Makes the reader of rows for a case.
-pub(super) fn reader<'a>(setup: &Setup, drawing: &'a Drawing, grid: Grid) -> Reader<'a> {
-    let bottom = Sure { grid, cutter: &setup.cutter }.bottom();
+pub(super) fn reader<'a>(threader: &Cutter, drawing: &'a Drawing, grid: Grid) -> Reader<'a> {
+    let bottom = Sure { grid, cutter: threader }.bottom();
     Reader { drawing, grid, wanted: Wanted::of(drawing), bottom }
 }
 
@@ -78,7 +78,7 @@ pub(super) struct Gauge<'a> {
 impl<'a> Gauge<'a> {
     fn of(case: &'a Case<'a>, thread: &'a Thread) -> Gauge<'a> {
         let end_of = |start: usize| full_end(case.drawing, thread, start);
-        let sure = Sure { grid: case.carved.grid, cutter: &case.setup.cutter };
+        let sure = Sure { grid: case.carved.grid, cutter: case.threader };
         Gauge { case, thread, ends: (0..thread.starts).map(end_of).collect(), sure }
     }
 

@@ -3,6 +3,7 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 use std::f64::consts::TAU;
+use std::ops::Range;
 use std::sync::atomic::{AtomicU64, Ordering};
 
 use rayon::prelude::*;
@@ -97,8 +98,10 @@ struct Body {
 struct Bench<'a> {
     setup: &'a Setup,
     grid: Grid,
-    profile: Profile,
     outline: Outline,
+    /// What the former programs cut.
+    former: Vec<Sweep>,
+    /// What the program that is looked at cuts.
     sweeps: Vec<Sweep>,
     bodies: Vec<Body>,
     wood_radius: f64,
@@ -124,6 +127,35 @@ impl Nearest {
     }
 }
 
+/// How high the wood stands on a row before the program that is looked at, at most: what former programs have taken
+/// off need not be looked at.
+struct Heights {
+    /// The same everywhere, where there were no former programs.
+    all: Option<f64>,
+    /// Else the greatest radius of every so many stations.
+    parts: Vec<f32>,
+}
+
+/// Stations that share one greatest radius.
+const HEIGHT_COLUMNS: usize = 64;
+
+impl Heights {
+    fn of(radii: &[f32], all: Option<f64>) -> Heights {
+        let greatest = |part: &[f32]| part.iter().fold(0.0_f32, |most, &radius| most.max(radius));
+        let parts =
+            if all.is_some() { Vec::new() } else { radii.chunks(HEIGHT_COLUMNS).map(greatest).collect() };
+        Heights { all, parts }
+    }
+
+    /// No wood in these columns stands higher.
+    fn over(&self, columns: Range<usize>) -> f64 {
+        self.all.unwrap_or_else(|| {
+            let parts = columns.start / HEIGHT_COLUMNS..columns.end.div_ceil(HEIGHT_COLUMNS);
+            f64::from(self.parts[parts].iter().fold(0.0_f32, |most, &radius| most.max(radius)))
+        })
+    }
+}
+
 /// What one parcel of rows gathered.
 struct Parcel<T> {
     cuts: Vec<Cut>,
@@ -133,29 +165,39 @@ struct Parcel<T> {
     rows: Vec<T>,
 }
 
-/// Carves motions out of the blank of a set-up. `look` is shown every finished row and keeps of it what it wants;
-/// the kept values come back in the order of the rows. The same input gives the same result to the last bit.
+/// A program that ran before, whose wood the carve begins with.
+#[derive(Clone, Copy, Debug)]
+pub struct Former<'a> {
+    /// Its motions.
+    pub motions: &'a [Motion],
+    /// The set-up it ran in: its cutter and its zeros. The blank is that of the program that is looked at.
+    pub setup: &'a Setup,
+}
+
+/// Carves motions out of the blank of a set-up, or out of what `former` programs left of it, each with its own cutter.
+/// Every row goes through all programs in order, so memory does not grow with their number; wood, touches and gaps
+/// are booked for `motions` alone.
+///
+/// `look` is shown every finished row and keeps of it what it wants; the kept values come back in the order of the
+/// rows. The same input gives the same result to the last bit.
 pub fn carve<T: Send>(
+    former: &[Former<'_>],
     motions: &[Motion],
     setup: &Setup,
     grid: Grid,
     look: impl Fn(Row<'_>) -> Option<T> + Sync,
 ) -> Carved<T> {
-    let profile = Profile::of(&setup.cutter);
     let wood_radius = wood::greatest_radius(&setup.blank);
-    let mut sweeps = sweeps(motions, setup, profile, &grid, wood_radius);
-    for index in 1..sweeps.len() {
-        let (earlier, later) = sweeps.split_at_mut(index);
-        Sweep::join(&mut earlier[index - 1], &mut later[0]);
-    }
+    let former = former.iter().flat_map(|one| sweeps(one.motions, one.setup, &grid, wood_radius)).collect();
+    let sweeps = sweeps(motions, setup, &grid, wood_radius);
     let row_step = TAU * wood_radius / grid.rows as f64;
     let every = |step_mm: f64| (step_mm / row_step).round().max(1.0) as usize;
     let look_columns = (LOOK_STEP_MM / grid.step_mm).round().max(1.0) as usize;
     let bench = Bench {
         setup,
         grid,
-        profile,
         outline: Outline::of(&setup.cutter),
+        former,
         sweeps,
         bodies: bodies(setup),
         wood_radius,
@@ -176,7 +218,8 @@ pub fn carve<T: Send>(
 }
 
 /// Makes every course ready. Tables are worked out once for all courses that are alike, by the first of them.
-fn sweeps(motions: &[Motion], setup: &Setup, profile: Profile, grid: &Grid, wood_radius: f64) -> Vec<Sweep> {
+fn sweeps(motions: &[Motion], setup: &Setup, grid: &Grid, wood_radius: f64) -> Vec<Sweep> {
+    let profile = Profile::of(&setup.cutter);
     let courses = courses(motions, setup);
     let mut firsts = BTreeMap::new();
     let leaders: Vec<usize> = courses
@@ -194,7 +237,12 @@ fn sweeps(motions: &[Motion], setup: &Setup, profile: Profile, grid: &Grid, wood
         .collect();
     let ready =
         |(course, leader): (_, usize)| Sweep::ready(course, ways[leader].clone(), profile, grid, wood_radius);
-    courses.into_iter().zip(leaders).map(ready).collect()
+    let mut sweeps: Vec<Sweep> = courses.into_iter().zip(leaders).map(ready).collect();
+    for index in 1..sweeps.len() {
+        let (earlier, later) = sweeps.split_at_mut(index);
+        Sweep::join(&mut earlier[index - 1], &mut later[0]);
+    }
+    sweeps
 }
 
 /// Half of what a radius squared loses.
@@ -217,11 +265,7 @@ fn bodies(setup: &Setup) -> Vec<Body> {
 }
 
 impl Bench<'_> {
-    fn carve_rows<T>(
-        &self,
-        rows: std::ops::Range<usize>,
-        look: &(impl Fn(Row<'_>) -> Option<T> + Sync),
-    ) -> Parcel<T> {
+    fn carve_rows<T>(&self, rows: Range<usize>, look: &(impl Fn(Row<'_>) -> Option<T> + Sync)) -> Parcel<T> {
         let mut parcel = Parcel {
             cuts: vec![Cut::default(); self.motions],
             touches: vec![None; self.motions],
@@ -233,14 +277,23 @@ impl Bench<'_> {
         for index in rows {
             let angle = self.grid.angle_rad(index);
             radii.fill(wood::radius_at(&self.setup.blank, angle) as f32);
+            for sweep in self.former.iter().filter(|sweep| sweep.way.cuts()) {
+                for theta in sweep.copies(angle) {
+                    cut(&mut radii, sweep, &self.grid, theta);
+                }
+            }
+            let heights =
+                Heights::of(&radii, if self.former.is_empty() { Some(self.wood_radius) } else { None });
             let (gap_row, look_row) = (index % self.gap_rows == 0, index % self.look_rows == 0);
             for sweep in &self.sweeps {
                 if gap_row && sweep.stroke.kind == Kind::Rapid {
-                    self.measure_gap(&radii, sweep, angle, &mut parcel.gap, &mut parcel.grazes);
+                    let found = (&mut parcel.gap, &mut parcel.grazes);
+                    self.measure_gap((&radii, &heights), sweep, angle, found);
                 }
                 self.cut_row(&mut radii, sweep, angle, &mut parcel.cuts);
                 if look_row {
-                    self.feel_bodies(&radii, sweep, angle, &mut parcel.touches[sweep.stroke.motion]);
+                    let deepest = &mut parcel.touches[sweep.stroke.motion];
+                    self.feel_bodies((&radii, &heights), sweep, angle, deepest);
                 }
             }
             parcel.rows.extend(look(Row { index, angle_rad: angle, radii_mm: &radii }));
@@ -249,14 +302,14 @@ impl Bench<'_> {
     }
 
     fn cut_row(&self, radii: &mut [f32], sweep: &Sweep, angle: f64, cuts: &mut [Cut]) {
-        if matches!(sweep.way, Way::Clear) {
+        if !sweep.way.cuts() {
             return;
         }
         let cell = 0.5 * self.grid.step_mm * TAU / self.grid.rows as f64;
         let last = radii.len() - 1;
         for theta in sweep.copies(angle) {
             let ends = [radii[0], radii[last]];
-            let bite = cut(radii, sweep, &self.profile, &self.grid, theta);
+            let bite = cut(radii, sweep, &self.grid, theta);
             let total = &mut cuts[sweep.course.motion_at(theta)];
             // The first and the last station stand for half a cell each.
             let over = half_square(ends[0], radii[0]) + half_square(ends[1], radii[last]);
@@ -270,24 +323,31 @@ impl Bench<'_> {
 
     fn measure_gap(
         &self,
-        radii: &[f32],
+        (radii, heights): (&[f32], &Heights),
         sweep: &Sweep,
         angle: f64,
-        least: &mut Option<Gap>,
-        grazes: &mut BTreeSet<usize>,
+        (least, grazes): (&mut Option<Gap>, &mut BTreeSet<usize>),
     ) {
         let stroke = &sweep.stroke;
         let lifts = stroke.from.s_mm == stroke.to.s_mm && stroke.from.theta_rad == stroke.to.theta_rad;
         // No point of the cutter is lower than its tip, and no wood stands higher than the blank did.
-        if stroke.from.tip_mm.min(stroke.to.tip_mm) - self.wood_radius > self.nearest.get() {
+        let lowest = stroke.from.tip_mm.min(stroke.to.tip_mm);
+        if lowest - self.wood_radius > self.nearest.get() {
             return;
         }
         let view = RowView::of(stroke, &self.outline, angle);
         let gap_at = |column: usize, limit: f64| {
             view.gap(self.grid.station_mm(column), f64::from(radii[column]), limit)
         };
-        let [from, to] = view.window(self.nearest.get() + LOOK_STEP_MM, self.wood_radius);
-        let columns = self.grid.columns(from, to);
+        let within = |wood_radius: f64| {
+            let [from, to] = view.window(self.nearest.get() + LOOK_STEP_MM, wood_radius);
+            self.grid.columns(from, to)
+        };
+        let highest = heights.over(within(self.wood_radius));
+        if lowest - highest > self.nearest.get() {
+            return;
+        }
+        let columns = within(highest);
         for first in columns.clone().step_by(self.look_columns) {
             // From the middle of a stretch no point of it is farther than half its length, along the blank; the wood's
             // surface between them may be steep, so the whole length is allowed for.
@@ -310,10 +370,17 @@ impl Bench<'_> {
         }
     }
 
-    fn feel_bodies(&self, radii: &[f32], sweep: &Sweep, angle: f64, deepest: &mut Option<Touch>) {
+    fn feel_bodies(
+        &self,
+        (radii, heights): (&[f32], &Heights),
+        sweep: &Sweep,
+        angle: f64,
+        deepest: &mut Option<Touch>,
+    ) {
         let stroke = &sweep.stroke;
         for body in &self.bodies {
-            if stroke.from.tip_mm.min(stroke.to.tip_mm) + body.height >= self.wood_radius {
+            let lowest = stroke.from.tip_mm.min(stroke.to.tip_mm) + body.height;
+            if lowest >= self.wood_radius {
                 continue;
             }
             let mut raised = *stroke;
@@ -321,7 +388,11 @@ impl Bench<'_> {
             raised.to.tip_mm += body.height;
             let from = stroke.from.s_mm.min(stroke.to.s_mm) - body.radius;
             let to = stroke.from.s_mm.max(stroke.to.s_mm) + body.radius;
-            for column in self.grid.columns(from, to).step_by(self.look_columns) {
+            let columns = self.grid.columns(from, to);
+            if lowest >= heights.over(columns.clone()) {
+                continue;
+            }
+            for column in columns.step_by(self.look_columns) {
                 let s = self.grid.station_mm(column);
                 for theta in sweep.copies(angle) {
                     let radius = search_stroke(&raised, &body.profile, s, theta, body.radius);

@@ -5,6 +5,7 @@ use std::f64::consts::TAU;
 
 use crate::setup::{Cutter, Setup, Tip};
 
+use super::cutter::tip_of;
 use super::frame::{Stand, Stroke};
 
 /// A least distance.
@@ -54,9 +55,9 @@ const BALL_CORNERS: usize = 24;
 
 impl Outline {
     pub(crate) fn of(cutter: &Cutter) -> Outline {
-        let half_angle = (cutter.included_angle_deg / 2.0).to_radians();
+        let half_angle = (cutter.included_angle_deg / 2.0).max(0.0).to_radians();
         let widest = cutter.cutting_diameter_mm / 2.0;
-        let mut edge = match cutter.tip {
+        let mut edge = match tip_of(cutter) {
             Tip::Flat { diameter_mm } => vec![[0.0, 0.0], [diameter_mm / 2.0, 0.0]],
             Tip::Ball { radius_mm } => (0..=BALL_CORNERS)
                 .map(|i| {

@@ -33,12 +33,22 @@ pub(crate) struct Meeting {
     pub(crate) beside: f64,
 }
 
+/// The tip that a cutter has. A straight one is as wide at its end as above it, whatever its tip is said to measure.
+pub(crate) fn tip_of(cutter: &Cutter) -> Tip {
+    let straight = cutter.included_angle_deg <= 0.0;
+    match cutter.tip {
+        Tip::Flat { .. } if straight => Tip::Flat { diameter_mm: cutter.cutting_diameter_mm },
+        Tip::Ball { .. } if straight => Tip::Ball { radius_mm: cutter.cutting_diameter_mm / 2.0 },
+        tip => tip,
+    }
+}
+
 impl Profile {
-    /// The cutting part of a V cutter.
+    /// The cutting part of a cutter.
     pub(crate) fn of(cutter: &Cutter) -> Self {
-        let half_angle = (cutter.included_angle_deg / 2.0).to_radians();
+        let half_angle = (cutter.included_angle_deg / 2.0).max(0.0).to_radians();
         let widest = cutter.cutting_diameter_mm / 2.0;
-        match cutter.tip {
+        match tip_of(cutter) {
             Tip::Flat { diameter_mm } => Profile::flat_tip(diameter_mm / 2.0, half_angle, widest),
             Tip::Ball { radius_mm } => Profile::ball_tip(radius_mm, half_angle, widest),
         }

@@ -4,6 +4,7 @@ use std::f64::consts::TAU;
 
 use crate::setup::{Blank, Cutter, Tip};
 
+use super::cutter::tip_of;
 use super::wood;
 
 /// How wide the cells of a grid may be.
@@ -25,7 +26,7 @@ impl Cells {
     /// angle only, so rows may stand wider apart than stations; and of a narrow flat tip at least one station meets
     /// the floor.
     pub fn usual(cutter: &Cutter) -> Cells {
-        let floor = match cutter.tip {
+        let floor = match tip_of(cutter) {
             Tip::Flat { diameter_mm } if diameter_mm > 0.0 => diameter_mm / 2.0,
             _ => USUAL_ALONG_MM,
         };

@@ -13,7 +13,7 @@ mod courses;
 mod sweep;
 mod wood;
 
-pub use carve::{Carved, Cut, Row, Touch, carve};
+pub use carve::{Carved, Cut, Former, Row, Touch, carve};
 pub use contact::{Gap, Obstacle, gap_to_obstacles};
 pub use courses::{Course, courses};
 pub use frame::{Stand, Stroke, corners, strokes};

@@ -1,7 +1,6 @@
 //! One row of the blank: cutting it with each sweep in turn, in the order of the program. Lengths in mm, angles in
 //! radians; radii in single precision, which at these sizes keeps a hundred-thousandth of a millimetre.
 
-use super::cutter::Profile;
 use super::envelope::{Helix, Section};
 use super::grid::Grid;
 use super::sweep::{Phases, Sweep, Way, meeting, search_stroke, stations_at};
@@ -32,16 +31,16 @@ impl Bite {
 }
 
 /// Cuts a row, `theta` being the row's angle counted on to the copy that is meant.
-pub(crate) fn cut(row: &mut [f32], sweep: &Sweep, profile: &Profile, grid: &Grid, theta: f64) -> Bite {
+pub(crate) fn cut(row: &mut [f32], sweep: &Sweep, grid: &Grid, theta: f64) -> Bite {
     match &sweep.way {
         Way::Clear => Bite::default(),
-        Way::Still => cut_still(row, sweep, profile, grid, theta),
+        Way::Still => cut_still(row, sweep, grid, theta),
         Way::Search => {
             let mut bite = Bite::default();
             let [from, to] = stations_at(sweep, theta);
             for column in grid.columns(from, to) {
-                let radius =
-                    search_stroke(&sweep.stroke, profile, grid.station_mm(column), theta, sweep.wide);
+                let s = grid.station_mm(column);
+                let radius = search_stroke(&sweep.stroke, &sweep.profile, s, theta, sweep.wide);
                 bite.take(&mut row[column], radius as f32, column);
             }
             bite
@@ -198,7 +197,7 @@ fn cut_bounded(row: &mut [f32], helix: &Helix, section: &Section, grid: &Grid, a
 }
 
 /// The blank stands still and one axis moves: the cutter is deepest at its lowest, or when it stands nearest.
-fn cut_still(row: &mut [f32], sweep: &Sweep, profile: &Profile, grid: &Grid, theta: f64) -> Bite {
+fn cut_still(row: &mut [f32], sweep: &Sweep, grid: &Grid, theta: f64) -> Bite {
     let (from, to) = (sweep.stroke.from, sweep.stroke.to);
     let lowest = if from.tip_mm <= to.tip_mm { from } else { to };
     let [near, far] = [from.s_mm.min(to.s_mm), from.s_mm.max(to.s_mm)];
@@ -207,7 +206,7 @@ fn cut_still(row: &mut [f32], sweep: &Sweep, profile: &Profile, grid: &Grid, the
         let s = grid.station_mm(column);
         let mut stand = lowest;
         stand.s_mm = s.clamp(near, far);
-        let radius = profile.entry(meeting(stand, s, theta));
+        let radius = sweep.profile.entry(meeting(stand, s, theta));
         bite.take(&mut row[column], radius as f32, column);
     }
     bite

@@ -19,6 +19,8 @@ pub(crate) struct Sweep {
     pub(crate) course: Course,
     /// From the first start to the last end.
     pub(crate) stroke: Stroke,
+    /// The cutter.
+    pub(crate) profile: Profile,
     /// Angles of the blank during it, smaller first.
     pub(crate) angles: [f64; 2],
     /// How far a row may lie before the smaller angle, and beyond the larger, and still be cut.
@@ -142,7 +144,7 @@ impl Sweep {
         let reaches = lowest < wood_radius && stations[0] <= wood[1] && stations[1] >= wood[0];
         let window = [(lowest.max(0.0) / wood_radius).min(1.0).acos(); 2];
         let way = if reaches { way } else { Way::Clear };
-        Sweep { course, stroke, angles, window, wide, stations, way }
+        Sweep { course, stroke, profile, angles, window, wide, stations, way }
     }
 
     /// Where two feed strokes join on their way round, each cuts what its own moments cut; what the cutter cuts standing
@@ -170,6 +172,11 @@ impl Sweep {
 }
 
 impl Way {
+    /// Whether it may reach the blank.
+    pub(crate) fn cuts(&self) -> bool {
+        !matches!(self, Way::Clear)
+    }
+
     /// Greatest moment either way, where tables tell it.
     fn spread(&self) -> Option<f64> {
         match self {

@@ -90,7 +90,7 @@ fn pose(x_mm: f64, z_mm: f64, a_deg: f64) -> Pose {
 }
 
 fn rows(motions: &[Motion], setup: &Setup, grid: Grid) -> (Vec<Vec<f32>>, Vec<Cut>) {
-    let carved = carve(motions, setup, grid, |row| Some(row.radii_mm.to_vec()));
+    let carved = carve(&[], motions, setup, grid, |row| Some(row.radii_mm.to_vec()));
     (carved.rows, carved.cuts)
 }
 
@@ -379,4 +379,41 @@ fn turning_by_a_full_turn_changes_nothing() {
         .fold(0.0_f32, |most, (a, b)| most.max((a - b).abs()));
     assert!(most < 1e-4, "{most}");
     assert!(first.iter().flatten().any(|&r| r < 20.0), "nothing was cut");
+}
+
+/// Wood is what every program before has left, whatever cutter each had: two programs one after the other leave what
+/// their least radii are, and only the second is booked.
+#[test]
+fn a_program_begins_with_the_wood_that_former_programs_left() {
+    let flat = setup(BlankShape::Square, 50.0, 40.0, 90.0, Tip::Flat { diameter_mm: 8.0 });
+    let sharp = setup(BlankShape::Square, 50.0, 40.0, 60.0, Tip::Flat { diameter_mm: 1.0 });
+    let grid = Grid { from_s_mm: 0.0, step_mm: 0.1, stations: 401, rows: 64 };
+    let wide = [feed(pose(-10.0, 22.0, -600.0), pose(50.0, 22.0, 3000.0))];
+    let groove = [
+        feed(pose(-10.0, 20.0, -180.0), pose(30.0, 20.0, 540.0)),
+        Motion { kind: Kind::Rapid, ..feed(pose(30.0, 36.0, 585.0), pose(-10.0, 36.0, 585.0)) },
+    ];
+    let keep = |row: Row<'_>| Some(row.radii_mm.to_vec());
+    let alone = |motions: &[Motion], setup: &Setup| carve(&[], motions, setup, grid, keep);
+    let both = carve(&[Former { motions: &wide, setup: &flat }], &groove, &sharp, grid, keep);
+    let (first, second) = (alone(&wide, &flat), alone(&groove, &sharp));
+    for (index, row) in both.rows.iter().enumerate() {
+        for (column, &radius) in row.iter().enumerate() {
+            assert_eq!(radius, first.rows[index][column].min(second.rows[index][column]));
+        }
+    }
+    let volume = |rows: &[Vec<f32>]| -> f64 {
+        let squares = |row: &Vec<f32>| -> f64 {
+            let all: f64 = row.iter().map(|&r| f64::from(r).powi(2)).sum();
+            all - f64::midpoint(f64::from(row[0]).powi(2), f64::from(row[row.len() - 1]).powi(2))
+        };
+        rows.iter().map(squares).sum::<f64>() * 0.5 * grid.step_mm * 2.0 * PI / grid.rows as f64
+    };
+    assert_eq!(both.cuts.len(), groove.len());
+    let lost = volume(&first.rows) - volume(&both.rows);
+    assert!((both.cuts[0].removed_mm3 - lost).abs() < 1e-4 * lost, "{} not {lost}", both.cuts[0].removed_mm3);
+    // A corner of the square stands a hair below the rapid; after the first program it is gone.
+    assert!(second.cuts[1].deepest_mm == 0.0 && second.gap.is_some_and(|gap| gap.gap_mm < 1.0));
+    let gap = both.gap.expect("the rapid is near enough to be measured").gap_mm;
+    assert!((gap - 14.0).abs() < 0.5, "{gap}");
 }
