@@ -56,6 +56,16 @@ pub(super) fn half_flat(count: u32, from_axis_mm: f64, round_mm: f64) -> f64 {
     to_corner.min((round_mm * round_mm - from_axis_mm * from_axis_mm).max(0.0).sqrt())
 }
 
+/// How far from shoulder and far end the sides of a flat stand proud, since the end of a cutter is round; mm.
+pub(super) fn hollow_mm(job: &Job) -> f64 {
+    let flats = job.operations.tenon.as_ref().and_then(|tenon| Some((tenon, tenon.flats?)));
+    flats.map_or(0.0, |(tenon, flats)| {
+        let radius = tenon.tooling.cutter.as_ref().map_or(0.0, |cutter| cutter.cutting_diameter_mm / 2.0);
+        let half = half_flat(flats.count, flats.across_mm / 2.0, tenon.diameter_mm / 2.0).min(radius);
+        radius - (radius * radius - half * half).sqrt()
+    })
+}
+
 /// The drawing that must be met after the operations done so far, the last of which is `operation`.
 pub(super) fn after(job: &Job, screw: &Screw, operation: Operation, done: &Done) -> Drawing {
     let places = Places::of(job, screw);
@@ -132,11 +142,7 @@ fn stretches(job: &Job, screw: &Screw, places: &Places, done: &Done) -> Vec<Stre
                 all.extend(cylinder("tenon", *from, places.head, *to_r_mm).filter(|_| !flats));
             }
             (Operation::Tenon, Feature::Flats { count, from_axis_mm, from_s_mm, from_r_mm, .. }) => {
-                // The round end of the cutter leaves a hollow before the shoulder at the sides of a flat.
-                let cutter = job.operations.tenon.as_ref().and_then(|tenon| tenon.tooling.cutter.as_ref());
-                let radius = cutter.map_or(0.0, |cutter| cutter.cutting_diameter_mm / 2.0);
-                let half = half_flat(*count, *from_axis_mm, *from_r_mm).min(radius);
-                let hollow = radius - (radius * radius - half * half).sqrt();
+                let hollow = hollow_mm(job);
                 let flats = FlatsDrawn { count: *count, from_axis_mm: *from_axis_mm };
                 let round = cylinder("tenon", from_s_mm + hollow, places.head, *from_r_mm);
                 all.extend(round.map(|stretch| Stretch { flats: Some(flats), ..stretch }));

@@ -150,7 +150,7 @@ pub(super) struct Places {
     pub(super) run_out_to: f64,
     pub(super) shoulder: f64,
     pub(super) head: f64,
-    /// Where turning ends: past the head end by the saw's cut.
+    /// Where turning ends: past the head end by the saw's cut, or by what the round end of a cutter leaves beside flats.
     pub(super) end: f64,
     pub(super) crest_r: f64,
     pub(super) root_r: f64,
@@ -166,7 +166,7 @@ impl Places {
             run_out_to: plain.run_out_to_s_mm,
             shoulder: plain.head_s_mm - tenon,
             head: plain.head_s_mm,
-            end: plain.head_s_mm + job.blank.kerf_mm,
+            end: plain.head_s_mm + job.blank.kerf_mm.max(outline::hollow_mm(job)),
             crest_r: screw.crest_radius_mm,
             root_r: screw.root_radius_mm,
         }

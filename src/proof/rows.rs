@@ -289,17 +289,16 @@ impl Reader<'_> {
     /// Where the piece is thinnest against the core of the thread, or against what the drawing lets it keep.
     fn thinnest(&self, radii: &[f32]) -> [f64; 3] {
         let root = self.drawing.root_diameter_mm / 2.0;
-        let mut parts: Vec<(f64, f64, f64)> = Vec::new();
-        let mut at = f64::NEG_INFINITY;
-        let mut thin = self.drawing.thin.clone();
-        thin.sort_by(|a, b| a.from_s_mm.total_cmp(&b.from_s_mm));
-        for thin in thin {
-            parts.push((at, thin.from_s_mm, root));
-            parts.push((thin.from_s_mm, thin.to_s_mm, thin.r_mm));
-            at = at.max(thin.to_s_mm);
-        }
-        parts.push((at, f64::INFINITY, root));
-        let least = parts.into_iter().filter_map(|(from, to, keeps)| {
+        let thin = &self.drawing.thin;
+        let mut bounds: Vec<f64> = thin.iter().flat_map(|thin| [thin.from_s_mm, thin.to_s_mm]).collect();
+        bounds.extend([f64::NEG_INFINITY, f64::INFINITY]);
+        bounds.sort_by(f64::total_cmp);
+        let parts = bounds.windows(2).map(|pair| {
+            let (from, to) = (pair[0], pair[1]);
+            let over = thin.iter().filter(|thin| thin.from_s_mm <= from && to <= thin.to_s_mm);
+            (from, to, over.map(|thin| thin.r_mm).fold(root, f64::min))
+        });
+        let least = parts.filter_map(|(from, to, keeps)| {
             let [radius, s_mm] = self.extreme(radii, from, to, f32::min)?;
             Some([radius, s_mm, keeps])
         });

@@ -91,7 +91,11 @@ impl<'a> Gauge<'a> {
     /// up to its end: the length tells the rest.
     fn full(&self) -> impl Fn(&Placed) -> bool {
         let from = self.drawing().full_from_s_mm;
-        let to = self.drawing().full_to_s_mm - self.drawing().lead_mm / 90.0;
+        let drawing = self.drawing();
+        // A groove that runs into the relief is no whole groove.
+        let half = drawing.section.last().map_or(0.0, |point| point.half_width_mm);
+        let into_relief = if drawing.ends_in_relief { half + self.case.carved.grid.step_mm } else { 0.0 };
+        let to = drawing.full_to_s_mm - (drawing.lead_mm / 90.0).max(into_relief);
         move |placed| {
             let end = self.ends[placed.start].unwrap_or(to).min(to);
             (from..=end).contains(&placed.groove.middle)

@@ -125,7 +125,7 @@ pub(super) fn check(case: &Case<'_>) -> (Vec<Turned>, Vec<Finding>) {
     for (index, stretch) in case.drawing.stretches.iter().enumerate() {
         let Some(gauge) = Gauge::of(case, stretch, index) else { continue };
         findings.extend(gauge.judge(case, stretch));
-        turned.push(gauge.turned(stretch, index));
+        turned.push(gauge.turned(stretch));
     }
     (turned, findings)
 }
@@ -200,7 +200,7 @@ impl Gauge {
         findings
     }
 
-    fn turned(&self, stretch: &Stretch, _index: usize) -> Turned {
+    fn turned(&self, stretch: &Stretch) -> Turned {
         let radii = stretch.points.iter().map(|point| point.r_mm);
         let drawn = stretch.flats.map_or_else(
             || radii.fold([f64::INFINITY, 0.0], |[least, most], r| [least.min(2.0 * r), most.max(2.0 * r)]),

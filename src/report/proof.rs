@@ -3,7 +3,7 @@
 use comfy_table::{CellAlignment, Table, presets};
 
 use crate::drawing::{Drawing, Threading};
-use crate::proof::{Measured, Proof, Uncertainty};
+use crate::proof::{Measured, Proof, Turned, Uncertainty};
 use crate::units::{LengthUnit, tidy_zero};
 
 /// The figures of a proof, a line each, in the unit of the drawing.
@@ -59,7 +59,7 @@ pub fn table(proof: &Proof, drawing: &Drawing) -> String {
 /// What is turned or milled beside the thread: diameters (or the way across flats), or how far an outline is off.
 fn turned(rows: &mut Rows, proof: &Proof) {
     let unit = rows.unit;
-    for part in &proof.turned {
+    for part in together(&proof.turned) {
         let [least, most] = part.drawn_mm;
         let sure = fine_up(unit, part.sure_mm);
         let range = |low: f64, high: f64| {
@@ -78,6 +78,21 @@ fn turned(rows: &mut Rows, proof: &Proof) {
             rows.add(part.name, Some(got), &sure, "the outline".to_owned());
         }
     }
+}
+
+/// Stretches of one name and size as one.
+fn together(turned: &[Turned]) -> Vec<Turned> {
+    let mut all: Vec<Turned> = Vec::new();
+    for part in turned {
+        let same = |old: &&mut Turned| old.name == part.name && old.drawn_mm == part.drawn_mm;
+        if let Some(old) = all.iter_mut().find(same) {
+            old.least_mm = old.least_mm.min(part.least_mm);
+            old.greatest_mm = old.greatest_mm.max(part.greatest_mm);
+        } else {
+            all.push(part.clone());
+        }
+    }
+    all
 }
 
 /// What the motions ask of the machine.
