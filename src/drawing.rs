@@ -85,6 +85,8 @@ pub enum Threading {
     Here,
     /// An earlier program cut it.
     Before,
+    /// Nothing is to be cut at all: the program runs in the air.
+    Air,
 }
 
 /// A stretch of the piece between two stations, with its outline.

@@ -22,6 +22,8 @@ mod practice;
 mod sample;
 #[path = "handbook/trapezoidal.rs"]
 mod trapezoidal;
+#[path = "handbook/stick.rs"]
+mod stick;
 #[path = "handbook/v_threads.rs"]
 mod v_threads;
 

@@ -50,13 +50,10 @@ pub(crate) fn run(cut: &Cut, teller: &Teller) -> Outcome {
     let proofs = series::prove(&judged, &post::digest(&shop.job), cut.fineness.fine, teller);
     let proved = proofs.iter().all(Proof::proved);
     let document = told(document, &shop, &programs, &proofs);
-    match (&programs[..], &proofs[..]) {
-        ([program], [proof]) => {
-            prove::tell(&shop, &program.step.drawing, &program.text, proof, !to_stdout, teller);
-        }
-        _ => {
-            prove::tell_all(&shop, &judged, &proofs, true, teller);
-        }
+    if let ([program], [proof]) = (&programs[..], &proofs[..]) {
+        prove::tell(&shop, &program.step.drawing, &program.text, proof, !to_stdout, teller);
+    } else {
+        prove::tell_all(&shop, &judged, &proofs, true, teller);
     }
     if !proved && !cut.insist {
         teller.remark("nothing was written");
@@ -112,15 +109,13 @@ pub(crate) fn put(
 
 /// The proofs of one program or of several as JSON has them.
 fn told(document: Document, shop: &Shop, programs: &[Program], proofs: &[Proof]) -> Document {
-    match proofs {
-        [proof] => document.proof(proof, &shop.findings),
-        _ => {
-            let list = programs.iter().zip(proofs);
-            let list = list.map(|(program, proof)| Document::part(program.text.name()).proof(proof, &[]));
-            let proved = proofs.iter().all(Proof::proved);
-            document.with("proved", proved).parts("programs", list.collect()).findings(&shop.findings)
-        }
+    if let [proof] = proofs {
+        return document.proof(proof, &shop.findings);
     }
+    let list = programs.iter().zip(proofs);
+    let list = list.map(|(program, proof)| Document::part(program.text.name()).proof(proof, &[]));
+    let proved = proofs.iter().all(Proof::proved);
+    document.with("proved", proved).parts("programs", list.collect()).findings(&shop.findings)
 }
 
 pub(crate) fn judged(program: &Program) -> Judged<'_> {

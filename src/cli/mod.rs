@@ -2,8 +2,10 @@
 //! here.
 
 mod args;
+mod attempt;
 mod cut;
 mod files;
+mod mend;
 mod new;
 mod progress;
 mod prove;
@@ -43,6 +45,8 @@ pub fn main() -> ExitCode {
         Verb::Size(size) => size::run(size, &teller),
         Verb::Cut(cut) => cut::run(cut, &teller),
         Verb::Prove(prove) => prove::run(prove, &teller),
+        Verb::Try(attempt) => attempt::run(attempt, &teller),
+        Verb::Mend(mend) => mend::run(mend, &teller),
     };
     ExitCode::from(teller.outcome(outcome) as u8)
 }

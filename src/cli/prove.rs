@@ -53,22 +53,16 @@ pub(crate) fn run(prove: &Prove, teller: &Teller) -> Outcome {
     }
     let judged: Vec<Judged<'_>> = programs.iter().zip(&steps).map(|(text, step)| judged(text, step)).collect();
     let proofs = series::prove(&judged, &post::digest(&shop.job), prove.fineness.fine, teller);
-    match (&programs[..], &proofs[..]) {
-        ([program], [proof]) => {
-            teller.document(&document.proof(proof, &shop.findings));
-            tell(&shop, &steps[0].drawing, program, proof, true, teller)
-        }
-        _ => {
-            let list: Vec<_> = programs
-                .iter()
-                .zip(&proofs)
-                .map(|(program, proof)| Document::part(program.name()).proof(proof, &[]))
-                .collect();
-            let proved = proofs.iter().all(Proof::proved);
-            teller.document(&document.with("proved", proved).parts("programs", list).findings(&shop.findings));
-            tell_all(&shop, &judged, &proofs, true, teller)
-        }
+    if let ([program], [proof]) = (&programs[..], &proofs[..]) {
+        teller.document(&document.proof(proof, &shop.findings));
+        return tell(&shop, &steps[0].drawing, program, proof, true, teller);
     }
+    let parts = programs.iter().zip(&proofs);
+    let parts = parts.map(|(program, proof)| Document::part(program.name()).proof(proof, &[]));
+    let proved = proofs.iter().all(Proof::proved);
+    let document = document.with("proved", proved).parts("programs", parts.collect());
+    teller.document(&document.findings(&shop.findings));
+    tell_all(&shop, &judged, &proofs, true, teller)
 }
 
 fn judged<'a>(text: &'a Arc<Source>, step: &'a Step) -> Judged<'a> {

@@ -181,7 +181,8 @@ fn chamfer(job: &Job, places: &Places) -> Option<Stretch> {
 /// The parts that stand at the crest diameter and carry no thread, as far as they were turned.
 fn bars(job: &Job, screw: &Screw, places: &Places, done: &Done) -> Vec<Stretch> {
     let near = (job.blank.size_mm / 2.0 - places.crest_r).abs() <= AS_TURNED_MM;
-    if !done.has(Operation::Round) && !(job.blank.shape == BlankShape::Round && near) {
+    let is_round = job.blank.shape == BlankShape::Round && near;
+    if !(done.has(Operation::Round) || is_round) {
         return Vec::new();
     }
     let threaded = done.has(Operation::Thread);

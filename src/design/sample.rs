@@ -33,6 +33,8 @@ pub(crate) fn job() -> Job {
             waste_nose_mm: 15.0,
             waste_head_mm: 60.0,
             kerf_mm: 3.0,
+            off_centre_mm: 0.5,
+            truing_mm: 0.5,
         },
         cutting: Cutting {
             rpm: 18_000.0,

@@ -30,6 +30,7 @@ codes! {
     LENGTH_OFF = "length-off", Stop, "The full thread ends at another place than the drawing.";
     WOOD_GONE = "wood-gone", Stop, "Wood is cut away where the drawing keeps it.";
     NOTHING_CUT = "nothing-cut", Stop, "The program removes no wood at all.";
+    AIR_TOUCHES = "air-touches", Stop, "A program that is to run in the air touches wood, or starts the spindle.";
     PASSES_FEW = "passes-few", Care, "A pass takes the whole depth of the thread in one bite.";
     ORDER_WRONG = "order-wrong", Stop, "The programs of a job are given in another order than the one in which they are run.";
     JOB_CHANGED = "job-changed", Care, "The program was written for another version of the job.";

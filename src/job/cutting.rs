@@ -14,6 +14,10 @@ use crate::units::LengthUnit;
 const LEAST_STEP_MM: f64 = 0.3;
 /// Width of a saw's cut when the job names none (common practice, no source).
 const KERF_MM: f64 = 3.0;
+/// How far a centred stick may stand off its axis when the job names nothing (common practice, no source).
+const OFF_CENTRE_MM: f64 = 0.5;
+/// What is to come off everywhere when the job names nothing (common practice, no source).
+const TRUING_MM: f64 = 0.5;
 const RUN_OUT_TURNS: f64 = 0.5;
 const CLEARANCE_MM: f64 = 5.0;
 /// Common practice, no source: a core under half the crest diameter twists.
@@ -40,6 +44,8 @@ pub(super) fn blank(
     let head = desk.number("blank.waste_head", file.waste_head, unit);
     let length = desk.number("blank.length", file.length, unit);
     let kerf = or_usual("blank.kerf", file.kerf, KERF_MM, unit, desk);
+    let off_centre = or_usual("blank.off_centre", file.off_centre, OFF_CENTRE_MM, unit, desk);
+    let truing = or_usual("blank.truing", file.truing, TRUING_MM, unit, desk);
     let blank = || {
         Some(BlankAsked {
             shape: file.shape?,
@@ -47,6 +53,8 @@ pub(super) fn blank(
             waste_nose_mm: nose?,
             waste_head_mm: head?,
             kerf_mm: kerf?,
+            off_centre_mm: off_centre?,
+            truing_mm: truing?,
         })
     };
     (blank(), length)

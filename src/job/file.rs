@@ -67,6 +67,8 @@ tables! {
         waste_head: Amount,
         length: Amount,
         kerf: Amount,
+        off_centre: Amount,
+        truing: Amount,
     }
 
     /// `[cutting]`.

@@ -326,6 +326,12 @@ rows! {
     "blank.kerf" Length
         0.0 "0 when no saw cuts the waste off",
         10.0 "no saw in a small shop cuts wider";
+    "blank.off_centre" Length
+        0.0 "0 when the stick runs true to its flats",
+        20.0 "a stick so far off centre is hardly meant";
+    "blank.truing" Length
+        0.0 "0 when nothing need come off",
+        20.0 "so much is hardly meant";
     "round.rpm" RevPerMin
         500.0 "router spindles turn faster",
         40_000.0 "no router spindle turns faster";

@@ -133,6 +133,10 @@ pub struct BlankAsked {
     pub waste_head_mm: f64,
     /// Width of the saw's cut.
     pub kerf_mm: f64,
+    /// How far the axis may stand from the middle of the stick.
+    pub off_centre_mm: f64,
+    /// What is to come off everywhere so that the piece is true.
+    pub truing_mm: f64,
 }
 
 /// How the thread is to be cut.

@@ -294,14 +294,17 @@ impl Bench<'_, '_> {
         let tooling = self.tooling(&common!("tenon", file, Wants::Straight));
         let length = self.desk.number("tenon.length", file.length, self.unit);
         let diameter = self.desk.number("tenon.diameter", file.diameter, self.unit);
-        let flats = self.flats(file)?;
+        let flats = self.flats(file);
+        if flats.is_none() && (file.flats.is_some() || file.across.is_some()) {
+            return None;
+        }
         Some(Tenon { tooling: tooling?, length_mm: length?, diameter_mm: diameter?, flats })
     }
 
-    /// The flats, if there are any; nothing at all when they are faulty.
-    fn flats(&mut self, file: &TenonFile) -> Option<Option<Flats>> {
+    /// The flats, if there are any and they are not faulty.
+    fn flats(&mut self, file: &TenonFile) -> Option<Flats> {
         if file.flats.is_none() && file.across.is_none() {
-            return Some(None);
+            return None;
         }
         self.require(&[
             ("tenon.flats", "flats = 4", "flats = 4"),
@@ -320,7 +323,7 @@ impl Bench<'_, '_> {
             );
             return None;
         }
-        Some(Some(Flats { count, across_mm }))
+        Some(Flats { count, across_mm })
     }
 
     fn marks(&mut self, file: &MarksFile) -> Option<SawMarks> {
@@ -425,6 +428,7 @@ const CUTTER_TENON: Required = ("tenon.cutter", CUTTER, CUTTER);
 pub(super) fn agree(job: &Job, desk: &mut Desk) {
     spindle(job, desk);
     round(job, desk);
+    scant(job, desk);
     tenon(job, desk);
     garter(job, desk);
     nose(job, desk);
@@ -476,6 +480,30 @@ fn round(job: &Job, desk: &mut Desk) {
             "the blank is round at the crest diameter already, so there is nothing for [round] to do",
             Some(("blank.shape", "this blank".to_owned())),
             "leave [round] out, or write the blank as it really is: shape = \"square\" or \"octagon\", or a thicker size",
+        );
+    }
+}
+
+/// A stick to be rounded has to be thick enough off its centre too.
+fn scant(job: &Job, desk: &mut Desk) {
+    let (unit, blank) = (job.unit, &job.blank);
+    let least = job.screw.crest_diameter_mm + 2.0 * (blank.off_centre_mm + blank.truing_mm);
+    if job.operations.round.is_some()
+        && blank.size_mm >= job.screw.crest_diameter_mm - AGREE_MM
+        && blank.size_mm < least - AGREE_MM
+    {
+        desk.complain(
+            &codes::BLANK_SCANT,
+            "blank.size",
+            format!(
+                "a stick of {} that stands {} off centre and is to lose {} all round should be {}",
+                say(unit, blank.size_mm),
+                say(unit, blank.off_centre_mm),
+                say(unit, blank.truing_mm),
+                say(unit, least)
+            ),
+            Some(("screw.crest_diameter", "the finished diameter".to_owned())),
+            "take a thicker stick, or centre it better and write off_centre and truing below [blank]",
         );
     }
 }

@@ -48,6 +48,17 @@ pub fn program(job: &Job, screw: &Screw, path: &Path) -> String {
 
 /// The program that makes a machine run a step with the cutter of its set-up.
 pub fn step_program(job: &Job, screw: &Screw, setup: &Setup, work: &Work, lead: &Lead) -> String {
+    step_program_lines(job, screw, setup, work, lead).0
+}
+
+/// The same, with the line of the text at which the moves of each note begin, from 1.
+pub fn step_program_lines(
+    job: &Job,
+    screw: &Screw,
+    setup: &Setup,
+    work: &Work,
+    lead: &Lead,
+) -> (String, Vec<usize>) {
     let frame = Frame::new(setup);
     let mut text = Text::new(setup.machine.style);
     text.wrapper();
@@ -61,9 +72,13 @@ pub fn step_program(job: &Job, screw: &Screw, setup: &Setup, work: &Work, lead: 
         spindle_on(&mut text, setup);
     }
     let mut told = None;
+    let mut lines = vec![usize::MAX; work.notes.len()];
     for step in &work.moves {
         if told != Some(step.pass) {
             told = Some(step.pass);
+            if let Some(line) = lines.get_mut(step.pass) {
+                *line = text.line_count() + 1;
+            }
             if let Some(note) = work.notes.get(step.pass) {
                 text.comment(note);
             }
@@ -72,7 +87,7 @@ pub fn step_program(job: &Job, screw: &Screw, setup: &Setup, work: &Work, lead: 
     }
     finish(&mut text, setup, lead.spindle_off);
     text.wrapper();
-    text.finish()
+    (text.finish(), lines)
 }
 
 /// The same program with lines at its head that say it failed its proof. `None` for a machine that takes no comments:

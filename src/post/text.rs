@@ -58,6 +58,11 @@ impl Text {
         }
     }
 
+    /// Lines written so far.
+    pub(super) fn line_count(&self) -> usize {
+        self.lines.matches('\n').count()
+    }
+
     /// The program.
     pub(super) fn finish(self) -> String {
         self.lines

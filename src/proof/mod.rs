@@ -1,6 +1,7 @@
 //! The proof: what a program would cut, touch and ask of the machine, measured and held against the drawing. It knows
 //! program text, set-up and drawing as plain data, and nothing of how a program is made.
 
+mod air;
 mod contact;
 mod heads;
 mod length;

@@ -150,7 +150,8 @@ impl Reader<'_> {
         let radii = row.radii_mm;
         let [from, to] = self.drawing.read_s_mm;
         // Before the thread is cut no wood crosses its levels for a reason.
-        let to = if self.drawing.thread == Threading::Later { f64::NEG_INFINITY } else { to };
+        let unread = matches!(self.drawing.thread, Threading::Later | Threading::Air);
+        let to = if unread { f64::NEG_INFINITY } else { to };
         let columns = self.grid.columns(from.max(self.grid.from_s_mm), to);
         let mut grooves = Vec::new();
         let mut open: Option<f64> = None;

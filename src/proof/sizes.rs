@@ -29,6 +29,9 @@ pub(super) fn check(case: &Case<'_>, measured: &mut Measured, uncertainty: &mut 
     // Each edge of a groove cuts a cell at some place; what that adds and takes away is second order in the cells.
     let cells = case.carved.grid.step_mm / case.setup.cutter.cutting_diameter_mm;
     uncertainty.removed_mm3 = Some(removed * cells * cells);
+    if case.drawing.thread == Threading::Air {
+        return super::air::check(case);
+    }
     if removed <= NOTHING_MM3 {
         return vec![
             Finding::new(&code::NOTHING_CUT, "the program removes no wood")

@@ -5,3 +5,4 @@ pub mod findings;
 pub mod json;
 pub mod proof;
 pub mod size;
+pub mod stick;

@@ -15,7 +15,7 @@ pub fn table(proof: &Proof, drawing: &Drawing) -> String {
     let degrees = |value: f64| format!("{value:.3} deg");
     let passes = &drawing.passes;
     let mut rows = Rows { unit, rows: Vec::new() };
-    if drawing.thread == Threading::Later {
+    if matches!(drawing.thread, Threading::Later | Threading::Air) {
         turned(&mut rows, proof);
         motions(&mut rows, m, u);
         return rows.text();

@@ -181,6 +181,7 @@ pub(super) fn of_step(job: &Job, step: &Step) -> Vec<Finding> {
 }
 
 /// The room that a feature needs.
+#[expect(clippy::struct_field_names, reason = "units stand in every name")]
 struct Reach {
     /// Station of the cutter's far edge nearest to the chuck.
     to_s_mm: f64,

@@ -5,6 +5,7 @@
 //! radius, climbs out over the run-out, rises clear of the blank and comes back above it. Rapid moves change one of
 //! the three values at a time, the radius first.
 
+mod aids;
 mod frame;
 mod order;
 mod thread;
@@ -14,6 +15,7 @@ mod flats;
 mod work;
 mod faults;
 
+pub use aids::{extents, in_air};
 pub use thread::{Choice, plan, plan_choice};
 pub use work::{Work, work};
 
