@@ -20,7 +20,7 @@ pub fn trial(job: &Job, screw: &Screw, turns: f64, diameter_mm: Option<f64>) -> 
     trial.screw.thread_length_mm = turns * job.screw.lead_mm;
     trial.screw.plain_nose_mm = 0.0;
     // Behind the run-out only what the cutter needs before the waste.
-    trial.screw.plain_head_mm = screw.crest_width_mm;
+    trial.screw.plain_head_mm = 2.0 * screw.crest_width_mm;
     trial.blank.shape = BlankShape::Round;
     trial.blank.size_mm = diameter_mm;
     trial

@@ -78,7 +78,7 @@ const CLIMB_SHARES: [f64; 2] = [0.1, 0.4];
 ///
 /// Where the groove climbs out slowly, its root lies within any tolerance for a while, so the climb is carried back, as
 /// a straight line, to the depth it came from. It cannot end after the last groove at full depth.
-pub(super) fn full_end(drawing: &Drawing, thread: &Thread, start: usize) -> Option<f64> {
+pub(super) fn full_end(drawing: &Drawing, thread: &Thread<'_>, start: usize) -> Option<f64> {
     let (crest, root) = (drawing.crest_diameter_mm / 2.0, drawing.root_diameter_mm / 2.0);
     let of_start = || thread.grooves.iter().filter(move |placed| placed.start == start);
     let deep = root + drawing.passes.radius_mm;

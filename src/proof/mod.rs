@@ -12,6 +12,7 @@ mod outside;
 mod passes;
 mod rows;
 mod sizes;
+mod skyline;
 mod spindle;
 mod start;
 mod sure;

@@ -5,6 +5,7 @@ use crate::drawing::{Drawing, Threading};
 use crate::stock::{Grid, Row};
 
 use super::depth_mm;
+use super::skyline::Skyline;
 use super::turned::{self, StretchSeen};
 
 /// One groove where it crosses a row.
@@ -100,6 +101,15 @@ fn drawn_radius(drawing: &Drawing, from_middle: f64) -> f64 {
     a.r_mm + (b.r_mm - a.r_mm) * share
 }
 
+/// Where one flank of a groove passes the levels it is read at.
+#[derive(Clone, Copy, Debug)]
+struct Flank {
+    /// The two upper levels, the higher first.
+    upper: [f64; 2],
+    /// The lowest level, if the groove reaches below it.
+    deep: Option<f64>,
+}
+
 /// How the bottom of a groove is found on a grid.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub(crate) enum Bottom {
@@ -153,32 +163,28 @@ impl Reader<'_> {
         let unread = matches!(self.drawing.thread, Threading::Later | Threading::Air);
         let to = if unread { f64::NEG_INFINITY } else { to };
         let columns = self.grid.columns(from.max(self.grid.from_s_mm), to);
-        let mut grooves = Vec::new();
+        let skyline = Skyline::of(radii);
+        let pitch = self.drawing.lead_mm / f64::from(self.drawing.starts);
+        let mut grooves = Vec::with_capacity((self.drawing.run_out_to_s_mm / pitch) as usize + 1);
         let mut open: Option<f64> = None;
-        // Nearly every pair of stations lies on one side of the level, so that is asked first and in single precision.
-        let fine_level = level;
-        let level = level as f32;
-        for (index, pair) in radii[columns.clone()].windows(2).enumerate() {
-            if (pair[0] > level) == (pair[1] > level) {
-                continue;
-            }
-            let at =
-                self.crossing(columns.start + index + 1, f64::from(pair[0]), f64::from(pair[1]), fine_level);
-            if pair[0] > level {
+        for column in skyline.crossings(columns, level as f32) {
+            let (before, here) = (f64::from(radii[column - 1]), f64::from(radii[column]));
+            let at = self.crossing(column, before, here, level);
+            if here < before {
                 open = Some(at);
             } else if let Some(left) = open.take() {
-                grooves.push(self.groove(radii, left, at, [crest, depth], form));
+                grooves.push(self.groove(&skyline, [left, at], [crest, depth], form));
             }
         }
-        self.crests(radii, &mut grooves);
+        self.crests(&skyline, &mut grooves);
         RowSeen {
             angle: row.angle_rad,
-            thinnest: self.thinnest(radii),
+            thinnest: self.thinnest(&skyline),
             turned: turned::read(self.drawing, &self.grid, row),
             grooves,
-            highest: self.extreme(radii, 0.0, self.drawing.head_s_mm, f32::max).unwrap_or([0.0, 0.0]),
-            lowest_plain: self.lowest_plain(radii),
-            last_cut: self.last_cut(radii, crest),
+            highest: self.most(&skyline, [0.0, self.drawing.head_s_mm]).unwrap_or_default(),
+            lowest_plain: self.lowest_plain(&skyline),
+            last_cut: self.last_cut(&skyline, crest),
         }
     }
 
@@ -187,19 +193,33 @@ impl Reader<'_> {
         self.grid.station_mm(column - 1) + self.grid.step_mm * (level - before) / (here - before)
     }
 
-    fn groove(&self, radii: &[f32], left: f64, right: f64, [crest, depth]: [f64; 2], form: bool) -> Groove {
+    fn groove(
+        &self,
+        skyline: &Skyline<'_>,
+        [left, right]: [f64; 2],
+        [crest, depth]: [f64; 2],
+        form: bool,
+    ) -> Groove {
+        let radii = skyline.radii();
         let middle = f64::midpoint(left, right);
         let columns = self.grid.columns(left, right);
-        let lowest = columns.clone().min_by(|&a, &b| radii[a].total_cmp(&radii[b])).unwrap_or(columns.start);
+        let lowest = skyline.least(columns.clone()).map_or(columns.start, |(_, column)| column);
         let levels = FLANK_SHARES.map(|share| crest - share * depth);
-        let flanks = self.flank(radii, lowest, false, levels).zip(self.flank(radii, lowest, true, levels));
+        let left = self.flank(radii, lowest, false, levels);
+        let flanks = left.zip(self.flank(radii, lowest, true, levels));
         let edges = flanks.map(|(left, right)| {
-            [left, right]
-                .map(|[high, low, _]| high + (high - low) / (levels[0] - levels[1]) * (crest - levels[0]))
+            let edge = |flank: Flank| {
+                let [high, low] = flank.upper;
+                high + (high - low) / (levels[0] - levels[1]) * (crest - levels[0])
+            };
+            [edge(left), edge(right)]
         });
-        let flanks_deg = flanks.map(|(left, right)| {
-            [left, right]
-                .map(|[high, _, deep]| ((high - deep).abs() / (levels[0] - levels[2])).atan().to_degrees())
+        let flanks_deg = flanks.and_then(|(left, right)| {
+            let angle = |flank: Flank| {
+                let across = (flank.upper[0] - flank.deep?).abs();
+                Some((across / (levels[0] - levels[2])).atan().to_degrees())
+            };
+            Some([angle(left)?, angle(right)?])
         });
         let form = form.then(|| self.form(radii, middle, edges));
         let root = self.root(radii, lowest, flanks, levels);
@@ -207,69 +227,66 @@ impl Reader<'_> {
     }
 
     /// Reads the crests between neighbouring grooves, a cell inside their edges.
-    fn crests(&self, radii: &[f32], grooves: &mut [Groove]) {
+    fn crests(&self, skyline: &Skyline<'_>, grooves: &mut [Groove]) {
         for index in 1..grooves.len() {
             let (Some([_, from]), Some([to, _])) = (grooves[index - 1].edges, grooves[index].edges) else {
                 continue;
             };
             let step = self.grid.step_mm;
-            let least = self.extreme(radii, from + step, to - step, f32::min);
-            let most = self.extreme(radii, from + step, to - step, f32::max);
+            let inside = [from + step, to - step];
+            let (least, most) = (self.least(skyline, inside), self.most(skyline, inside));
             grooves[index - 1].crest = least.zip(most).map(|(least, most)| [least[0], most[0]]);
         }
     }
 
     /// Radius at the bottom of a groove.
-    fn root(
-        &self,
-        radii: &[f32],
-        lowest: usize,
-        flanks: Option<([f64; 3], [f64; 3])>,
-        levels: [f64; 3],
-    ) -> f64 {
+    fn root(&self, radii: &[f32], lowest: usize, flanks: Option<(Flank, Flank)>, levels: [f64; 3]) -> f64 {
         let least = f64::from(radii[lowest]);
-        match (self.bottom, flanks) {
+        let deep = flanks.and_then(|(left, right)| {
+            let low = (right.upper[1] - left.upper[1]) / 2.0;
+            Some([low, (right.deep? - left.deep?) / 2.0])
+        });
+        match (self.bottom, deep) {
             (Bottom::Round, _) if 0 < lowest && lowest + 1 < radii.len() => {
                 let (before, after) = (f64::from(radii[lowest - 1]), f64::from(radii[lowest + 1]));
                 let bend = before - 2.0 * least + after;
                 if bend > 0.0 { least - (before - after).powi(2) / (8.0 * bend) } else { least }
             }
-            (Bottom::Between { half_width }, Some((left, right))) => {
-                let half_at = |level: usize| (right[level] - left[level]) / 2.0;
-                let widening = (half_at(1) - half_at(2)) / (levels[1] - levels[2]);
-                (levels[2] - (half_at(2) - half_width) / widening).min(least)
+            (Bottom::Between { half_width }, Some([low, deep])) => {
+                let widening = (low - deep) / (levels[1] - levels[2]);
+                (levels[2] - (deep - half_width) / widening).min(least)
             }
             _ => least,
         }
     }
 
-    /// Stations at which a flank passes three levels, counted outwards from the lowest column of the groove.
-    fn flank(&self, radii: &[f32], lowest: usize, rightwards: bool, levels: [f64; 3]) -> Option<[f64; 3]> {
-        let mut crossings = [None; 3];
+    /// Stations at which a flank passes three levels, highest first, going outwards from the lowest column of the groove.
+    fn flank(&self, radii: &[f32], lowest: usize, rightwards: bool, levels: [f64; 3]) -> Option<Flank> {
         let mut column = lowest;
-        while crossings.contains(&None) {
-            let next = if rightwards { column + 1 } else { column.checked_sub(1)? };
-            let (here, there) = (f64::from(radii[column]), f64::from(*radii.get(next)?));
-            for (level, crossing) in levels.iter().zip(&mut crossings) {
-                if crossing.is_none() && here <= *level && there > *level {
-                    let step = self.grid.step_mm * (level - here) / (there - here);
-                    let station = self.grid.station_mm(column);
-                    *crossing = Some(if rightwards { station + step } else { station - step });
-                }
+        // A level is passed at or after the place where the one below it is.
+        let mut passed = |level: f64| {
+            while f64::from(radii[column]) <= level {
+                column = if rightwards { column + 1 } else { column.checked_sub(1)? };
+                radii.get(column)?;
             }
-            column = next;
+            let before = if rightwards { column.checked_sub(1)? } else { column + 1 };
+            let (here, there) = (f64::from(*radii.get(before)?), f64::from(radii[column]));
+            let step = self.grid.step_mm * (level - here) / (there - here);
+            let station = self.grid.station_mm(before);
+            Some(if rightwards { station + step } else { station - step })
+        };
+        let deep = if f64::from(radii[lowest]) <= levels[2] { Some(passed(levels[2])?) } else { None };
+        if f64::from(radii[lowest]) > levels[1] {
+            return None;
         }
-        let [high, low, deep] = crossings;
-        Some([high?, low?, deep?])
+        let low = passed(levels[1])?;
+        Some(Flank { upper: [passed(levels[0])?, low], deep })
     }
 
     /// The last station towards the head that is cut at all.
-    fn last_cut(&self, radii: &[f32], crest: f64) -> Option<f64> {
+    fn last_cut(&self, skyline: &Skyline<'_>, crest: f64) -> Option<f64> {
         let columns = self.grid.columns(0.0, self.drawing.head_s_mm);
-        columns
-            .rev()
-            .find(|&column| f64::from(radii[column]) < crest - CUT_MM)
-            .map(|c| self.grid.station_mm(c))
+        skyline.last_below(columns, (crest - CUT_MM) as f32).map(|column| self.grid.station_mm(column))
     }
 
     /// Largest deviation from the drawn section between the two edges.
@@ -288,7 +305,7 @@ impl Reader<'_> {
     }
 
     /// Where the piece is thinnest against the core of the thread, or against what the drawing lets it keep.
-    fn thinnest(&self, radii: &[f32]) -> [f64; 3] {
+    fn thinnest(&self, skyline: &Skyline<'_>) -> [f64; 3] {
         let root = self.drawing.root_diameter_mm / 2.0;
         let thin = &self.drawing.thin;
         let mut bounds: Vec<f64> = thin.iter().flat_map(|thin| [thin.from_s_mm, thin.to_s_mm]).collect();
@@ -297,28 +314,30 @@ impl Reader<'_> {
         let parts = bounds.windows(2).map(|pair| {
             let (from, to) = (pair[0], pair[1]);
             let over = thin.iter().filter(|thin| thin.from_s_mm <= from && to <= thin.to_s_mm);
-            (from, to, over.map(|thin| thin.r_mm).fold(root, f64::min))
+            ([from, to], over.map(|thin| thin.r_mm).fold(root, f64::min))
         });
-        let least = parts.filter_map(|(from, to, keeps)| {
-            let [radius, s_mm] = self.extreme(radii, from, to, f32::min)?;
+        let least = parts.filter_map(|(part, keeps)| {
+            let [radius, s_mm] = self.least(skyline, part)?;
             Some([radius, s_mm, keeps])
         });
         least.min_by(|a, b| (a[0] - a[2]).total_cmp(&(b[0] - b[2]))).unwrap_or([0.0; 3])
     }
 
-    fn lowest_plain(&self, radii: &[f32]) -> Option<[f64; 2]> {
-        if !self.drawing.stretches.is_empty() {
-            // The drawing says more about the plain part than that it stands at the crest.
-            return None;
-        }
-        self.extreme(radii, plain_from_mm(self.drawing), self.drawing.head_s_mm, f32::min)
+    /// The least radius in the plain part behind the run-out, where the drawing says no more about it.
+    fn lowest_plain(&self, skyline: &Skyline<'_>) -> Option<[f64; 2]> {
+        let part = [plain_from_mm(self.drawing), self.drawing.head_s_mm];
+        if self.drawing.stretches.is_empty() { self.least(skyline, part) } else { None }
     }
 
-    /// The extreme radius between two stations, and its station.
-    fn extreme(&self, radii: &[f32], from: f64, to: f64, of: fn(f32, f32) -> f32) -> Option<[f64; 2]> {
-        let columns = self.grid.columns(from, to);
-        let extreme = radii[columns.clone()].iter().copied().reduce(of)?;
-        let column = columns.clone().find(|&column| radii[column] == extreme)?;
-        Some([f64::from(extreme), self.grid.station_mm(column)])
+    /// The least radius between two stations, and its station.
+    fn least(&self, skyline: &Skyline<'_>, [from, to]: [f64; 2]) -> Option<[f64; 2]> {
+        let (radius, column) = skyline.least(self.grid.columns(from, to))?;
+        Some([f64::from(radius), self.grid.station_mm(column)])
+    }
+
+    /// The greatest radius between two stations, and its station.
+    fn most(&self, skyline: &Skyline<'_>, [from, to]: [f64; 2]) -> Option<[f64; 2]> {
+        let (radius, column) = skyline.most(self.grid.columns(from, to))?;
+        Some([f64::from(radius), self.grid.station_mm(column)])
     }
 }

@@ -72,14 +72,14 @@ const NOTHING_MM3: f64 = 1.0;
 
 pub(super) struct Gauge<'a> {
     pub(super) case: &'a Case<'a>,
-    pub(super) thread: &'a Thread,
+    pub(super) thread: &'a Thread<'a>,
     /// Station of the last groove at full depth of each start, if it has any.
     pub(super) ends: Vec<Option<f64>>,
     sure: Sure<'a>,
 }
 
 impl<'a> Gauge<'a> {
-    fn of(case: &'a Case<'a>, thread: &'a Thread) -> Gauge<'a> {
+    fn of(case: &'a Case<'a>, thread: &'a Thread<'a>) -> Gauge<'a> {
         let end_of = |start: usize| full_end(case.drawing, thread, start);
         let sure = Sure { grid: case.carved.grid, cutter: case.threader };
         Gauge { case, thread, ends: (0..thread.starts).map(end_of).collect(), sure }
@@ -92,7 +92,7 @@ impl<'a> Gauge<'a> {
     /// Grooves that must be at full depth: inside the full thread by four degrees' worth of lead at the head, since
     /// the cutter has cut a groove to its depth only a moment after it has crossed a row. Where a start ends too soon,
     /// up to its end: the length tells the rest.
-    fn full(&self) -> impl Fn(&Placed) -> bool {
+    fn full(&self) -> impl Fn(&Placed<'_>) -> bool {
         let from = self.drawing().full_from_s_mm;
         let drawing = self.drawing();
         // A groove that runs into the relief is no whole groove.
@@ -192,9 +192,9 @@ impl<'a> Gauge<'a> {
 
     fn depth(&self, measured: &mut Measured, uncertainty: &mut Uncertainty, findings: &mut Vec<Finding>) {
         let full = self.full();
-        let mut by_root: Vec<&Placed> = self.thread.grooves.iter().filter(|placed| full(placed)).collect();
-        by_root.sort_by(|a, b| a.groove.root.total_cmp(&b.groove.root));
-        let (Some(deepest), Some(shallowest)) = (by_root.first(), by_root.last()) else {
+        let grooves = || self.thread.grooves.iter().filter(|placed| full(placed));
+        let by_root = |a: &&Placed<'_>, b: &&Placed<'_>| a.groove.root.total_cmp(&b.groove.root);
+        let (Some(deepest), Some(shallowest)) = (grooves().min_by(by_root), grooves().max_by(by_root)) else {
             return;
         };
         let wanted = self.drawing();
@@ -203,7 +203,8 @@ impl<'a> Gauge<'a> {
         measured.root_variation_mm = Some(shallowest.groove.root - deepest.groove.root);
         uncertainty.root_variation_mm = Some(2.0 * self.sure.root());
         uncertainty.root_diameter_mm = Some(2.0 * self.sure.root());
-        let spot = |placed: &Placed| on_wood(placed.groove.middle, placed.angle, Some(placed.groove.root));
+        let spot =
+            |placed: &Placed<'_>| on_wood(placed.groove.middle, placed.angle, Some(placed.groove.root));
         if root - deepest.groove.root > wanted.passes.radius_mm {
             findings.push(
                 Finding::new(
@@ -248,8 +249,9 @@ impl<'a> Gauge<'a> {
         let full = self.full();
         // Grooves that run into each other leave no crest to speak of.
         let pitch = wanted.lead_mm / f64::from(wanted.starts);
-        let flat_of =
-            |placed: &Placed| Some(placed.next_edge? - placed.groove.edges?[1]).filter(|flat| -pitch < *flat);
+        let flat_of = |placed: &Placed<'_>| {
+            Some(placed.next_edge? - placed.groove.edges?[1]).filter(|flat| -pitch < *flat)
+        };
         let narrowest = self
             .thread
             .grooves

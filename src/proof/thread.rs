@@ -11,7 +11,7 @@ use super::rows::{Groove, RowSeen};
 
 /// A groove with its place in the thread.
 #[derive(Clone, Copy, Debug)]
-pub(crate) struct Placed {
+pub(crate) struct Placed<'a> {
     /// Which start, from 0.
     pub(crate) start: usize,
     /// Turns from the place where this start's first groove crosses angle zero.
@@ -19,20 +19,20 @@ pub(crate) struct Placed {
     /// Angle on the blank.
     pub(crate) angle: f64,
     /// The groove.
-    pub(crate) groove: Groove,
+    pub(crate) groove: &'a Groove,
     /// Station at which the next groove on the same row begins, at the crest.
     pub(crate) next_edge: Option<f64>,
 }
 
 /// The thread that the wood bears.
 #[derive(Clone, Debug)]
-pub(crate) struct Thread {
+pub(crate) struct Thread<'a> {
     /// Threads side by side.
     pub(crate) starts: usize,
     /// Which way it winds.
     pub(crate) hand: Hand,
     /// All grooves with their places.
-    pub(crate) grooves: Vec<Placed>,
+    pub(crate) grooves: Vec<Placed<'a>>,
 }
 
 /// How well the grooves of a thread lie on true helices.
@@ -56,23 +56,18 @@ pub(crate) struct Lay {
 /// From one row to the next a groove moves by a small part of the lead, so the nearest groove is the same one. Once
 /// round, each has moved on by as many places as the thread has starts, forwards for one hand and backwards for the
 /// other.
-pub(crate) fn follow(rows: &[RowSeen]) -> Option<Thread> {
+pub(crate) fn follow(rows: &[RowSeen]) -> Option<Thread<'_>> {
     let first = rows.first()?;
     if first.grooves.len() < 2 {
         return None;
     }
-    // Labels of the grooves on the row before; a label is the place in the first row, counted on to either side.
-    let mut before: Vec<(i64, f64)> =
-        first.grooves.iter().enumerate().map(|(i, groove)| (i as i64, groove.middle)).collect();
-    let mut labelled: Vec<(i64, f64, Groove, Option<f64>)> = Vec::new();
-    label_row(first, 0, &mut labelled);
-    for row in &rows[1..] {
-        let shift = shift_to(&before, row)?;
-        label_row(row, shift, &mut labelled);
-        before =
-            row.grooves.iter().enumerate().map(|(i, groove)| (i as i64 + shift, groove.middle)).collect();
+    // A groove's label is its place in the first row, counted on to either side: for each row, what to add to the place
+    // it has on its own row.
+    let mut shifts = vec![0];
+    for pair in rows.windows(2) {
+        shifts.push(shifts[shifts.len() - 1] + shift_to(&pair[0], &pair[1])?);
     }
-    let moved = shift_to(&before, first)?;
+    let moved = shifts[shifts.len() - 1] + shift_to(&rows[rows.len() - 1], first)?;
     // Back at the first row, groove 0 now bears the label `moved`: its label fell by the number of starts if the
     // thread moves towards the head as the angle grows.
     let starts = moved.unsigned_abs() as usize;
@@ -80,39 +75,40 @@ pub(crate) fn follow(rows: &[RowSeen]) -> Option<Thread> {
         return None;
     }
     let hand = if moved < 0 { Hand::Right } else { Hand::Left };
-    let grooves = labelled
-        .into_iter()
-        .map(|(label, angle, groove, next_edge)| Placed {
-            start: label.rem_euclid(starts as i64) as usize,
-            turns: label.div_euclid(starts as i64) as f64 + hand.sign() * angle / TAU,
-            angle,
-            groove,
-            next_edge,
-        })
-        .collect();
+    let mut grooves = Vec::with_capacity(rows.iter().map(|row| row.grooves.len()).sum());
+    for (row, shift) in rows.iter().zip(shifts) {
+        for (i, groove) in row.grooves.iter().enumerate() {
+            let label = i as i64 + shift;
+            grooves.push(Placed {
+                start: label.rem_euclid(starts as i64) as usize,
+                turns: label.div_euclid(starts as i64) as f64 + hand.sign() * row.angle / TAU,
+                angle: row.angle,
+                groove,
+                next_edge: row.grooves.get(i + 1).and_then(|next| next.edges).map(|edges| edges[0]),
+            });
+        }
+    }
     Some(Thread { starts, hand, grooves })
 }
 
-fn label_row(row: &RowSeen, shift: i64, out: &mut Vec<(i64, f64, Groove, Option<f64>)>) {
-    for (i, groove) in row.grooves.iter().enumerate() {
-        let next_edge = row.grooves.get(i + 1).and_then(|next| next.edges).map(|edges| edges[0]);
-        out.push((i as i64 + shift, row.angle, *groove, next_edge));
-    }
-}
-
-/// What to add to a groove's place on a row to get its label: the most common answer of its nearest neighbours on
-/// the row before.
-fn shift_to(before: &[(i64, f64)], row: &RowSeen) -> Option<i64> {
+/// What to add to a groove's place on a row to get the place it had on the row before: the most common answer of its
+/// nearest neighbours there.
+fn shift_to(before: &RowSeen, row: &RowSeen) -> Option<i64> {
+    let before = &before.grooves;
     let mut votes: BTreeMap<i64, usize> = BTreeMap::new();
+    let mut after = 0;
     for (i, groove) in row.grooves.iter().enumerate() {
-        let after = before.partition_point(|&(_, middle)| middle < groove.middle);
-        let nearest = [after.checked_sub(1), Some(after)]
-            .into_iter()
-            .flatten()
-            .filter_map(|k| before.get(k))
-            .min_by(|a, b| (a.1 - groove.middle).abs().total_cmp(&(b.1 - groove.middle).abs()));
-        if let Some((label, _)) = nearest {
-            *votes.entry(label - i as i64).or_default() += 1;
+        let middle = groove.middle;
+        while before.get(after).is_some_and(|other| other.middle < middle) {
+            after += 1;
+        }
+        let away = |k: usize| before.get(k).map_or(f64::INFINITY, |other| (other.middle - middle).abs());
+        let nearest = match after.checked_sub(1) {
+            Some(under) if away(under) <= away(after) => under,
+            _ => after,
+        };
+        if nearest < before.len() {
+            *votes.entry(nearest as i64 - i as i64).or_default() += 1;
         }
     }
     let (shift, count) = votes.into_iter().max_by_key(|&(shift, count)| (count, -shift.abs()))?;
@@ -121,7 +117,11 @@ fn shift_to(before: &[(i64, f64)], row: &RowSeen) -> Option<i64> {
 }
 
 /// Fits helices to the grooves that `counts` lets through. `None` if a start has too few.
-pub(crate) fn lay(thread: &Thread, wanted_lead: f64, counts: impl Fn(&Placed) -> bool) -> Option<Lay> {
+pub(crate) fn lay(
+    thread: &Thread<'_>,
+    wanted_lead: f64,
+    counts: impl Fn(&Placed<'_>) -> bool,
+) -> Option<Lay> {
     let mut lead_sum = 0.0;
     let mut offsets = Vec::new();
     for start in 0..thread.starts {
@@ -147,12 +147,12 @@ const PARTS_OF_A_TURN: f64 = 4.0;
 
 /// Largest distance of a stretch of groove from the helix of its start, and the station and angle of the stretch.
 fn worst_place(
-    thread: &Thread,
+    thread: &Thread<'_>,
     lead: f64,
     offsets: &[f64],
-    counts: impl Fn(&Placed) -> bool,
+    counts: impl Fn(&Placed<'_>) -> bool,
 ) -> (f64, [f64; 2]) {
-    let mut stretches: BTreeMap<(usize, i64), (f64, f64, &Placed)> = BTreeMap::new();
+    let mut stretches: BTreeMap<(usize, i64), (f64, f64, &Placed<'_>)> = BTreeMap::new();
     for placed in thread.grooves.iter().filter(|placed| counts(placed)) {
         let off = placed.groove.middle - offsets[placed.start] - lead * placed.turns;
         let part = (placed.turns * PARTS_OF_A_TURN).floor() as i64;

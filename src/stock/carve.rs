@@ -394,7 +394,7 @@ impl Bench<'_> {
             }
             for column in columns.step_by(self.look_columns) {
                 let s = self.grid.station_mm(column);
-                for theta in sweep.copies(angle) {
+                for theta in sweep.wide_copies(angle) {
                     let radius = search_stroke(&raised, &body.profile, s, theta, body.radius);
                     let depth_mm = f64::from(radii[column]) - radius;
                     if depth_mm > deepest.map_or(0.0, |touch| touch.depth_mm) {

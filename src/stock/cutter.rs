@@ -77,6 +77,13 @@ impl Profile {
         self.flat
     }
 
+    /// Height above the tip at which the cutter has its greatest radius, and that radius.
+    pub(crate) fn rim(&self) -> (f64, f64) {
+        let joint = self.ball.map_or(0.0, |(_, joint)| joint);
+        let height = if self.slope > 0.0 { (self.widest - self.foot) / self.slope } else { joint };
+        (height.max(joint), self.widest)
+    }
+
     /// Whether the tip is a ball.
     pub(crate) fn has_ball(&self) -> bool {
         self.ball.is_some()

@@ -9,6 +9,7 @@ mod envelope;
 mod frame;
 mod grid;
 mod row;
+mod section;
 mod courses;
 mod sweep;
 mod wood;

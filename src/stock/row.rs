@@ -1,8 +1,9 @@
 //! One row of the blank: cutting it with each sweep in turn, in the order of the program. Lengths in mm, angles in
 //! radians; radii in single precision, which at these sizes keeps a hundred-thousandth of a millimetre.
 
-use super::envelope::{Helix, Section};
+use super::envelope::Helix;
 use super::grid::Grid;
+use super::section::{Mixed, Part, Section};
 use super::sweep::{Phases, Sweep, Way, meeting, search_stroke, stations_at};
 
 /// What one sweep did to one row.
@@ -50,7 +51,7 @@ pub(crate) fn cut(row: &mut [f32], sweep: &Sweep, grid: &Grid, theta: f64) -> Bi
             if crossing.low <= -level.spread && crossing.high >= level.spread {
                 cut_sampled(row, &level.phases, &level.section, grid, crossing.station)
             } else {
-                cut_bounded(row, &level.helix, &level.section, grid, &crossing)
+                cut_bounded(row, &level.helix, &Mixed::only(&level.section), grid, &crossing)
             }
         }
         Way::Slope(slope) => {
@@ -88,16 +89,15 @@ impl Crossing {
     }
 }
 
-/// The section of a slope for any tip height: mixed between its neighbours, or the nearest outside them.
-fn section_at(sections: &[Section], tip: f64) -> Section {
+/// The section of a slope for any tip height.
+fn section_at(sections: &[Section], tip: f64) -> Mixed<'_> {
     if let [only] = sections {
-        return only.clone();
+        return Mixed::only(only);
     }
     let (lowest, highest) = (sections[0].tip(), sections[sections.len() - 1].tip());
     let at = (tip - lowest) / (highest - lowest) * (sections.len() - 1) as f64;
     let below = (at.floor().max(0.0) as usize).min(sections.len() - 2);
-    // Mixing goes on past the ends in a straight line: there only the ends of the stroke are cut.
-    sections[below].mix(&sections[below + 1], at - below as f64)
+    Mixed::of(&sections[below], &sections[below + 1], at - below as f64)
 }
 
 /// Lanes summed side by side, so that the compiler can use vector units.
@@ -106,8 +106,8 @@ const LANES: usize = 8;
 /// Cuts a whole section, left half then right half.
 fn cut_sampled(row: &mut [f32], phases: &Phases, section: &Section, grid: &Grid, station: f64) -> Bite {
     let column = |s: f64| (s - grid.from_s_mm) / grid.step_mm;
-    let (left, middle, right) =
-        (column(station - section.reach()), column(station), column(station + section.reach()));
+    let ends = section.ends();
+    let (left, middle, right) = (column(station + ends[0]), column(station), column(station + ends[1]));
     let mut bite = Bite::default();
     for (is_left, from, to) in [(true, left, middle), (false, middle, right)] {
         let first = from.ceil();
@@ -174,24 +174,29 @@ fn cut_slice(row: &mut [f32], samples: &Samples<'_>, floor: f32) -> (f64, f32) {
 }
 
 /// Cuts with a section all of whose moments were run.
-fn cut_whole(row: &mut [f32], section: &Section, grid: &Grid, at: &Crossing) -> Bite {
+fn cut_whole(row: &mut [f32], section: &Mixed<'_>, grid: &Grid, at: &Crossing) -> Bite {
     let mut bite = Bite::default();
-    for column in grid.columns(at.station - section.reach(), at.station + section.reach()) {
-        bite.take(&mut row[column], section.radius(grid.station_mm(column) - at.station) as f32, column);
+    for Part { columns, piece, sill } in section.parts(grid, at.station) {
+        for column in columns {
+            let cut = piece.radius(grid.station_mm(column) - at.station).max(sill);
+            bite.take(&mut row[column], cut as f32, column);
+        }
     }
     bite
 }
 
 /// Cuts with the part of a helix that was really run. What a ray loses falls to one least value as the cutter
 /// passes; where that moment was not run, the nearest end of the run is what cut deepest.
-fn cut_bounded(row: &mut [f32], helix: &Helix, section: &Section, grid: &Grid, at: &Crossing) -> Bite {
+fn cut_bounded(row: &mut [f32], helix: &Helix, section: &Mixed<'_>, grid: &Grid, at: &Crossing) -> Bite {
     let mut bite = Bite::default();
-    for column in grid.columns(at.station - section.reach(), at.station + section.reach()) {
-        let v = grid.station_mm(column) - at.station;
-        let moment = section.moment(v);
-        let run = moment.clamp(at.low, at.high);
-        let radius = if run == moment { section.radius(v) } else { helix.entry(v, run, at.tip) };
-        bite.take(&mut row[column], radius as f32, column);
+    for Part { columns, piece, sill } in section.parts(grid, at.station) {
+        for column in columns {
+            let v = grid.station_mm(column) - at.station;
+            let moment = piece.moment(v);
+            let run = moment.clamp(at.low, at.high);
+            let cut = if run == moment { piece.radius(v).max(sill) } else { helix.entry(v, run, at.tip) };
+            bite.take(&mut row[column], cut as f32, column);
+        }
     }
     bite
 }

@@ -8,9 +8,10 @@ use crate::rs274::Kind;
 
 use super::courses::Course;
 use super::cutter::{Meeting, Profile};
-use super::envelope::{Helix, Section, narrow};
+use super::envelope::{Helix, narrow};
 use super::frame::{Stand, Stroke};
 use super::grid::Grid;
+use super::section::{Extent, Section};
 
 /// A stroke with its tables.
 #[derive(Debug)]
@@ -25,6 +26,8 @@ pub(crate) struct Sweep {
     pub(crate) angles: [f64; 2],
     /// How far a row may lie before the smaller angle, and beyond the larger, and still be cut.
     pub(crate) window: [f64; 2],
+    /// The same for shank and collet, which are wider than the cutter.
+    wide_window: f64,
     /// Greatest radius of the cutter inside the blank.
     pub(crate) wide: f64,
     /// Stations that can be cut, smaller first.
@@ -109,11 +112,12 @@ const NO_MOVE: f64 = 1e-9;
 impl Phases {
     fn sample(section: &Section, step: f64) -> Phases {
         let half = |left: bool| {
-            let cells = (section.reach() / step).ceil() as usize + 1;
+            let reach = section.ends()[usize::from(!left)].abs();
+            let cells = (reach / step).ceil() as usize + 1;
             (0..=PHASES)
                 .map(|phase| {
                     let shift = phase as f64 / PHASES as f64;
-                    let from = if left { -section.reach() } else { 0.0 };
+                    let from = if left { -reach } else { 0.0 };
                     (0..cells).map(|i| section.flank(from + (i as f64 + shift) * step, left) as f32).collect()
                 })
                 .collect()
@@ -142,9 +146,12 @@ impl Sweep {
         let stations = [from.s_mm.min(to.s_mm) - wide, from.s_mm.max(to.s_mm) + wide];
         let wood = [grid.from_s_mm, grid.station_mm(grid.stations - 1)];
         let reaches = lowest < wood_radius && stations[0] <= wood[1] && stations[1] >= wood[0];
-        let window = [(lowest.max(0.0) / wood_radius).min(1.0).acos(); 2];
+        // Whatever is cut lies no lower than the lowest tip, and no farther beside the cutter's axis than it is wide.
+        let wide_window = (lowest.max(0.0) / wood_radius).min(1.0).acos();
+        let aside = wide + from.beside_mm.abs().max(to.beside_mm.abs());
+        let window = [wide_window.min(aside.atan2(lowest.max(0.0))); 2];
         let way = if reaches { way } else { Way::Clear };
-        Sweep { course, stroke, profile, angles, window, wide, stations, way }
+        Sweep { course, stroke, profile, angles, window, wide_window, wide, stations, way }
     }
 
     /// Where two feed strokes join on their way round, each cuts what its own moments cut; what the cutter cuts standing
@@ -165,8 +172,17 @@ impl Sweep {
 
     /// The angles of a row, counted on, at which this sweep may cut it.
     pub(crate) fn copies(&self, row_angle: f64) -> impl Iterator<Item = f64> + use<> {
-        let first = ((self.angles[0] - self.window[0] - row_angle) / TAU).ceil() as i64;
-        let last = ((self.angles[1] + self.window[1] - row_angle) / TAU).floor() as i64;
+        self.copies_within(row_angle, self.window)
+    }
+
+    /// The angles of a row, counted on, at which shank or collet may meet it.
+    pub(crate) fn wide_copies(&self, row_angle: f64) -> impl Iterator<Item = f64> + use<> {
+        self.copies_within(row_angle, [self.wide_window; 2])
+    }
+
+    fn copies_within(&self, row_angle: f64, window: [f64; 2]) -> impl Iterator<Item = f64> + use<> {
+        let first = ((self.angles[0] - window[0] - row_angle) / TAU).ceil() as i64;
+        let last = ((self.angles[1] + window[1] - row_angle) / TAU).floor() as i64;
         (first..=last).map(move |turn| row_angle + TAU * turn as f64)
     }
 }
@@ -181,7 +197,7 @@ impl Way {
     fn spread(&self) -> Option<f64> {
         match self {
             Way::Level(level) => Some(level.spread),
-            Way::Slope(slope) => Some(slope.sections.iter().map(Section::moment_spread).fold(0.0, f64::max)),
+            Way::Slope(slope) => Some(slope.spread),
             _ => None,
         }
     }
@@ -189,6 +205,9 @@ impl Way {
     pub(crate) fn choose(stroke: &Stroke, profile: Profile, grid: &Grid, wood_radius: f64) -> Way {
         let (from, to) = (stroke.from, stroke.to);
         let turn = to.theta_rad - from.theta_rad;
+        if wood_radius <= lowest_of(from, to) {
+            return Way::Clear;
+        }
         if turn.abs() < NO_TURN {
             let moves_s = (to.s_mm - from.s_mm).abs() > NO_MOVE;
             let moves_tip = (to.tip_mm - from.tip_mm).abs() > NO_MOVE;
@@ -211,17 +230,21 @@ impl Way {
         if !steady || !gentle {
             return Way::Search;
         }
-        let Some(reach) = reach_of(&helix, lowest, wood_radius) else {
+        let Some(extent) = extent_of(&helix, lowest, wood_radius) else {
             return Way::Search;
         };
         let level = (to.tip_mm - from.tip_mm).abs() < NO_MOVE;
         if level && from.beside_mm != 0.0 {
             // Beside the axis a flat tip leaves no level floor.
-            let sections = vec![Section::search(&helix, lowest, reach)];
+            let sections = vec![Section::search(&helix, lowest, extent)];
             return Way::Slope(Arc::new(Slope::of(helix, sections)));
         }
         if level {
-            let section = Section::level(&helix, lowest, reach);
+            let section = Section::level(&helix, lowest, extent);
+            if extent.reach.is_none() && profile.has_ball() {
+                // The wall of a round end is too steep to be mixed from samples at the grid step.
+                return Way::Slope(Arc::new(Slope::of(helix, vec![section])));
+            }
             let phases = Phases::sample(&section, grid.step_mm);
             let spread = section.moment_spread();
             return Way::Level(Arc::new(Level { helix, section, phases, spread }));
@@ -229,7 +252,7 @@ impl Way {
         let highest = from.tip_mm.max(to.tip_mm).min(wood_radius + SLOPE_STEP_MM);
         let steps = ((highest - lowest) / SLOPE_STEP_MM).ceil().max(1.0) as usize;
         let tip = |i: usize| lowest + (highest - lowest) * i as f64 / steps as f64;
-        let sections = (0..=steps).map(|i| Section::search(&helix, tip(i), reach)).collect();
+        let sections = (0..=steps).map(|i| Section::search(&helix, tip(i), extent)).collect();
         Way::Slope(Arc::new(Slope::of(helix, sections)))
     }
 }
@@ -253,19 +276,25 @@ fn lowest_of(from: Stand, to: Stand) -> f64 {
     from.tip_mm.min(to.tip_mm)
 }
 
-/// Half the width of what a helix cuts at the wood's surface; `None` where the cutter is too narrow to make it with
-/// its cone alone.
-fn reach_of(helix: &Helix, tip: f64, wood_radius: f64) -> Option<f64> {
+/// A cutter that is no wider this much higher up is taken for one that leaves walls: a groove is a little wider than the
+/// cutter.
+const WIDER: f64 = 1.05;
+
+/// Half the width of what a helix cuts at the wood's surface; `None` where no tables serve.
+fn extent_of(helix: &Helix, tip: f64, wood_radius: f64) -> Option<Extent> {
     let height = wood_radius - tip;
     let at_surface = helix.profile.radius_at(height);
+    if helix.profile.radius_at(height * WIDER) <= at_surface {
+        // A ray that passes beside the cutter's axis may enter it by its wall.
+        return (helix.beside == 0.0).then_some(Extent { reach: None, wood_radius });
+    }
     let mut reach = at_surface;
     // Each round widens by a hundredth; a helix no steeper than the tables serve widens a groove by less than half.
     for _ in 0..60 {
         reach *= 1.01;
         let cut = |v: f64| narrow(&|phi| helix.entry(v, phi, tip), -0.5, 0.5, 0.0).1;
         if cut(reach) >= wood_radius && cut(-reach) >= wood_radius {
-            let full = helix.profile.radius_at(height * 1.05);
-            return (full > at_surface).then_some(reach);
+            return Some(Extent { reach: Some(reach), wood_radius });
         }
     }
     None
