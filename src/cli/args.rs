@@ -77,6 +77,13 @@ pub(crate) enum Verb {
     ///
     /// Example: threadwright prove samples/nipping-press.toml nipping-press.nc
     Prove(Prove),
+    /// Write the set-up sheet: one page at the machine
+    ///
+    /// Plans and proves the programs of the job and tells how the machine is to be set up for them: blank, zeros, cutters,
+    /// programs in order with their minutes, what to tick off, what to mind, what to measure.
+    ///
+    /// Example: threadwright sheet samples/nipping-press.toml
+    Sheet(Sheet),
     /// Write programs to try a set-up with: in the air, along the extents, or on scrap
     ///
     /// --air lifts every program of the job clear of the blank and leaves the spindle off. --extents goes slowly to the
@@ -94,6 +101,37 @@ pub(crate) enum Verb {
     ///
     /// Example: threadwright mend samples/nipping-press.toml --pass 4
     Mend(Mend),
+}
+
+/// `sheet`
+#[derive(Debug, Args)]
+pub(crate) struct Sheet {
+    /// Job file
+    pub(crate) job: PathBuf,
+    /// Plain text and not a page
+    #[arg(long)]
+    pub(crate) text: bool,
+    /// Paper to print the page on
+    #[arg(long, value_enum, default_value_t = Paper::A4)]
+    pub(crate) paper: Paper,
+    /// File to write, or - for standard output [default: the job's name with -sheet.html, in this folder]
+    #[arg(long, short = 'o', value_name = "FILE")]
+    pub(crate) out: Option<PathBuf>,
+    /// The programs are written with --join
+    #[arg(long)]
+    pub(crate) join: bool,
+    /// Replace an existing file
+    #[arg(long)]
+    pub(crate) replace: bool,
+}
+
+/// A size of paper.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub(crate) enum Paper {
+    /// 210 by 297 mm
+    A4,
+    /// 8 1/2 by 11 inches
+    Letter,
 }
 
 /// `try`

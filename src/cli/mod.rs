@@ -10,6 +10,7 @@ mod new;
 mod progress;
 mod prove;
 mod series;
+mod sheet;
 mod shop;
 mod size;
 mod tell;
@@ -45,6 +46,7 @@ pub fn main() -> ExitCode {
         Verb::Size(size) => size::run(size, &teller),
         Verb::Cut(cut) => cut::run(cut, &teller),
         Verb::Prove(prove) => prove::run(prove, &teller),
+        Verb::Sheet(arguments) => sheet::run(arguments, &teller),
         Verb::Try(attempt) => attempt::run(attempt, &teller),
         Verb::Mend(mend) => mend::run(mend, &teller),
     };

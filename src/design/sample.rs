@@ -4,7 +4,7 @@
 use crate::drawing::Hand;
 use crate::job::{BlankAsked, Cutting, DepthAsked, Job, Marks, Order, Passes, ScrewAsked, Travel};
 use crate::setup::{
-    BlankShape, Centre, Chuck, CommentStyle, Cutter, Dialect, DwellUnit, EndWord, FeedConvention, Machine,
+    BlankShape, Centre, Chuck, CommentStyle, Cutter, Dialect, DwellUnit, EndWord, FeedConvention, Habits, Machine,
     Rotary, Slide, Spindle, SpindleControl, TextStyle, Tip, TopTurns, XEnd, ZZero,
 };
 use crate::units::LengthUnit;
@@ -98,5 +98,6 @@ fn machine() -> Machine {
             dwell: DwellUnit::Seconds,
         },
         dialect: Dialect::default(),
+        habits: Habits::default(),
     }
 }

@@ -16,6 +16,7 @@ codes! {
     CREST_THIN = "crest-thin", Stop, "The crest is cut narrower than the drawing.";
     RAPID_IN_WOOD = "rapid-in-wood", Stop, "A rapid move runs through wood.";
     RAPID_GRAZES = "rapid-grazes", Stop, "A rapid move drags the cutter along wood that it touches.";
+    RAPID_APART = "rapid-apart", Stop, "A rapid move drives several axes at once on a machine whose axes then run apart, so nobody knows its way.";
     BLANK_PARTED = "blank-parted", Stop, "The blank is cut thinner than the core of the thread and may come free.";
     PLUNGE_IN_WOOD = "plunge-in-wood", Stop, "The cutter is pushed straight into standing wood.";
     SPINDLE_OFF = "spindle-off", Stop, "Wood is cut with a spindle that does not turn.";

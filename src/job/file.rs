@@ -7,7 +7,7 @@ use super::amount::{Amount, Plain};
 use super::{Order, Travel};
 use crate::drawing::Hand;
 use crate::setup::{
-    BlankShape, CommentStyle, DwellUnit, EndWord, FeedConvention, SpindleControl, TopTurns, XEnd, ZZero,
+    BlankShape, CommentStyle, Corners, EndWord, InverseUnit, ModeWord, TopTurns, UnitsWord, XEnd, ZZero,
 };
 use crate::units::LengthUnit;
 
@@ -234,16 +234,21 @@ tables! {
         acceleration: Plain,
         backlash: Plain,
         limit: Plain,
+        unit: AUnitFile,
+        range: ARange,
+        honoured: bool,
     }
 
     /// `[feed]`.
     FeedFile {
-        convention: FeedConvention,
+        convention: FeedConventionFile,
+        inverse_unit: InverseUnit,
+        whole_numbers: bool,
     }
 
     /// `[spindle]`.
     SpindleFile {
-        control: SpindleControl,
+        control: SpindleChoice,
         least: Plain,
         top: Plain,
         start_seconds: Plain,
@@ -258,7 +263,16 @@ tables! {
         line_numbers: u32,
         percent: bool,
         end: EndWord,
-        dwell: DwellUnit,
+        dwell: DwellFile,
+        name: String,
+        units_word: UnitsWord,
+        letters: Letters,
+        blanks: bool,
+        leave_out: Vec<ModeWord>,
+        corners: Corners,
+        rapids: Rapids,
+        pause: Pause,
+        numbers: Precision,
     }
 
     /// `[accepts]`.
@@ -277,6 +291,41 @@ pub(super) enum CutterShape {
     V,
     /// A cylinder with a flat end.
     Straight,
+}
+
+/// Declares the words that a key takes. Some are known so that they can be refused with their reason.
+macro_rules! words {
+    ($($(#[$doc:meta])* $name:ident { $($variant:ident,)* })*) => {
+        $(
+            $(#[$doc])*
+            #[derive(Clone, Copy, Debug, PartialEq, Eq, Deserialize)]
+            #[serde(rename_all = "kebab-case")]
+            pub(super) enum $name {
+                $($variant,)*
+            }
+        )*
+    };
+}
+
+words! {
+    /// What F means.
+    FeedConventionFile { InverseTime, Linear, Combined, RadiusAware, }
+    /// What A words count.
+    AUnitFile { Degrees, Turns, Surface, }
+    /// How A counts past a turn.
+    ARange { CountsOn, ShortestWay, SignIsDirection, }
+    /// Who starts the spindle, and at what speed.
+    SpindleChoice { Program, OneSpeed, Hand, }
+    /// How a dwell is written.
+    DwellFile { Seconds, Milliseconds, XWord, None, }
+    /// Capitals or not.
+    Letters { Capital, Small, }
+    /// How axes run in a rapid move.
+    Rapids { Together, Apart, }
+    /// Whether M0 stops the program.
+    Pause { Stop, None, }
+    /// How the control keeps numbers.
+    Precision { Double, Single, }
 }
 
 /// The shapes of a tip, before its size is known.

@@ -8,7 +8,7 @@ use super::text::Text;
 use crate::design::{self, Screw};
 use crate::drawing::Drawing;
 use crate::job::Job;
-use crate::setup::{BlankShape, FeedConvention, Setup, Tip, TopTurns, XEnd, ZZero};
+use crate::setup::{AUnit, BlankShape, FeedConvention, InverseUnit, Setup, Tip, TopTurns, XEnd, ZZero};
 use crate::toolpath::{Place, Work};
 use crate::units::{LengthUnit, MM_PER_INCH};
 
@@ -166,7 +166,11 @@ fn machine(facts: &Facts) -> Vec<String> {
     let machine = &facts.setup.machine;
     let unit = machine.style.unit;
     let feed = match machine.feed {
-        FeedConvention::InverseTime => "one over the minutes that the line takes".to_owned(),
+        FeedConvention::InverseTime => match machine.habits.inverse {
+            InverseUnit::PerMinute => "one over the minutes that the line takes".to_owned(),
+            InverseUnit::PerSecond => "one over the seconds that the line takes".to_owned(),
+            InverseUnit::Seconds => "the seconds that the line takes".to_owned(),
+        },
         FeedConvention::Linear => format!("{unit}/min along X and Z as if A stood still"),
         // See `feed_word`: such a control turns F into mm/min before it adds.
         FeedConvention::Combined if unit == LengthUnit::Inch => {
@@ -235,7 +239,7 @@ fn extents(facts: &Facts) -> Vec<String> {
     let mut lines = vec![
         format!("X {} {unit}", span(low.x, high.x)),
         format!("Z {} {unit}", span(low.z, high.z)),
-        format!("A {} degrees", span(low.a, high.a)),
+        format!("A {} {}", span(low.a, high.a), a_name(facts)),
     ];
     let turns = &facts.work.wound_back_turns;
     let most = turns.iter().copied().fold(0.0, f64::max);
@@ -246,6 +250,14 @@ fn extents(facts: &Facts) -> Vec<String> {
     let minutes = super::minutes(facts.setup, path.from, &path.moves).round().max(1.0);
     lines.push(format!("about {minutes:.0} minute{}", if minutes > 1.0 { "s" } else { "" }));
     lines
+}
+
+/// What A words count, by name.
+fn a_name(facts: &Facts) -> &'static str {
+    match facts.setup.machine.habits.a_unit {
+        AUnit::Degrees => "degrees",
+        AUnit::Turns => "turns",
+    }
 }
 
 /// Short enough to be read.

@@ -16,7 +16,9 @@ pub use feed::feed_word;
 
 use crate::design::{self, Screw};
 use crate::job::Job;
-use crate::setup::{CommentStyle, DwellUnit, EndWord, FeedConvention, Setup, SpindleControl, TextStyle};
+use crate::setup::{
+    CommentStyle, Corners, DwellUnit, EndWord, FeedConvention, Setup, SpindleControl, TextStyle, UnitsWord,
+};
 use crate::toolpath::{Move, Pace, Path, Place, Work};
 use crate::units::LengthUnit;
 use frame::{Frame, Pose};
@@ -60,8 +62,9 @@ pub fn step_program_lines(
     lead: &Lead,
 ) -> (String, Vec<usize>) {
     let frame = Frame::new(setup);
-    let mut text = Text::new(setup.machine.style);
+    let mut text = Text::with_habits(setup.machine.style, &setup.machine.habits);
     text.wrapper();
+    text.name();
     header::write(&mut text, &header::Facts::new(job, screw, setup, work, &frame, lead));
     modes(&mut text, setup);
     let mut at = frame.pose(work.from);
@@ -135,11 +138,23 @@ pub fn minutes(setup: &Setup, from: Place, moves: &[Move]) -> f64 {
 /// Sets every mode that the program depends on. One word a line: the simplest readers take no more. Units come
 /// before any feed, since a change of units does not convert a feed already given (NISTIR 6556 section 4.3.3.3).
 fn modes(text: &mut Text, setup: &Setup) {
-    let units = match setup.machine.style.unit {
-        LengthUnit::Mm => "G21",
-        LengthUnit::Inch => "G20",
+    let habits = &setup.machine.habits;
+    let units = match (habits.units_word, setup.machine.style.unit) {
+        (UnitsWord::G20, LengthUnit::Mm) => Some("G21"),
+        (UnitsWord::G20, LengthUnit::Inch) => Some("G20"),
+        (UnitsWord::G70, LengthUnit::Mm) => Some("G71"),
+        (UnitsWord::G70, LengthUnit::Inch) => Some("G70"),
+        (UnitsWord::None, _) => None,
     };
-    for word in [units, "G17", "G40", "G49", "G54", "G80", "G90", feed_mode(setup.machine.feed)] {
+    let corners = match habits.corners {
+        Corners::Leave => None,
+        Corners::ExactPath => Some("G61"),
+        Corners::ExactStop => Some("G61.1"),
+        Corners::Continuous => Some("G64"),
+    };
+    let plain = ["G17", "G40", "G49", "G54", "G80", "G90", feed_mode(setup.machine.feed)];
+    let known = plain.into_iter().filter(|word| !habits.left_out.iter().any(|out| out.word() == *word));
+    for word in units.into_iter().chain(known).chain(corners) {
         text.code(word);
     }
 }
@@ -155,15 +170,14 @@ fn spindle_on(text: &mut Text, setup: &Setup) {
     let rpm = number::plain(setup.rpm.round(), 0);
     match setup.machine.spindle.control {
         SpindleControl::Program => {
-            text.code(&format!("M3 S{rpm}"));
+            if setup.machine.habits.one_speed {
+                text.code("M3");
+            } else {
+                text.code(&format!("M3 S{rpm}"));
+            }
             let seconds = setup.machine.spindle.start_s;
             if seconds > 0.0 {
-                text.code(&match setup.machine.style.dwell {
-                    DwellUnit::Seconds => format!("G4 P{}", number::plain(seconds, 3)),
-                    DwellUnit::Milliseconds => {
-                        format!("G4 P{}", number::plain((1000.0 * seconds).round(), 0))
-                    }
-                });
+                dwell(text, setup.machine.style.dwell, seconds);
             }
         }
         SpindleControl::Hand => {
@@ -173,6 +187,19 @@ fn spindle_on(text: &mut Text, setup: &Setup) {
             text.code("M0");
         }
     }
+}
+
+/// Waits until the spindle has its speed.
+fn dwell(text: &mut Text, unit: DwellUnit, seconds: f64) {
+    let words = match unit {
+        DwellUnit::Seconds => format!("G4 P{}", number::plain(seconds, 3)),
+        DwellUnit::Milliseconds => format!("G4 P{}", number::plain((1000.0 * seconds).round(), 0)),
+        DwellUnit::None => {
+            text.comment("wait until the spindle has its speed, then let the program go on");
+            "M0".to_owned()
+        }
+    };
+    text.code(&words);
 }
 
 /// After the last retract. Leaves the feed mode that most programs expect.
@@ -188,10 +215,11 @@ fn finish(text: &mut Text, setup: &Setup, never_on: bool) {
     if setup.machine.feed == FeedConvention::InverseTime {
         text.code("G94");
     }
-    text.code(match setup.machine.style.end {
-        EndWord::M2 => "M2",
-        EndWord::M30 => "M30",
-    });
+    match setup.machine.style.end {
+        EndWord::M2 => text.code("M2"),
+        EndWord::M30 => text.code("M30"),
+        EndWord::None => {}
+    }
 }
 
 /// Writes a move, unless it is shorter than the last digit of every word. Returns where the axes stand after it.
@@ -212,7 +240,7 @@ fn motion(text: &mut Text, frame: &Frame, at: Pose, step: &Move) -> Pose {
     }
     if let Pace::Feed { minutes } = step.pace {
         words.push_str(" F");
-        words.push_str(&number::significant(frame.feed(at, to, minutes)));
+        words.push_str(&frame.feed_number(at, to, minutes));
     }
     text.code(&words);
     to

@@ -29,8 +29,8 @@ pub use turned::Turned;
 
 use crate::drawing::{Drawing, Threading};
 use crate::finding::{Finding, Severity};
-use crate::rs274::{self, Control, Motion, Pose};
-use crate::setup::{Cutter, Setup, SpindleControl};
+use crate::rs274::{self, Control, Meaning, Motion, Pose};
+use crate::setup::{Cutter, ModeWord, Setup, SpindleControl, UnitsWord};
 use crate::source::Source;
 use crate::stock::{self, Carved, Cells, Former, Grid};
 
@@ -177,6 +177,14 @@ pub fn control(setup: &Setup) -> Control {
         unit: machine.style.unit,
         dwell: machine.style.dwell,
         hand_spindle: machine.spindle.control == SpindleControl::Hand,
+        habits: Meaning {
+            inverse: machine.habits.inverse,
+            a_unit: machine.habits.a_unit,
+            g70: machine.habits.units_word == UnitsWord::G70,
+            one_unit: machine.habits.units_word == UnitsWord::None,
+            one_feed_mode: machine.habits.left_out.contains(&ModeWord::G94),
+            one_speed_rpm: machine.habits.one_speed.then_some(setup.rpm),
+        },
         block_delete: false,
         start: Pose { x_mm: setup.x_nose_mm, y_mm: 0.0, z_mm: setup.z_limits_mm[1], a_deg: 0.0 },
     }

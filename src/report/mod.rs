@@ -4,5 +4,6 @@
 pub mod findings;
 pub mod json;
 pub mod proof;
+pub mod sheet;
 pub mod size;
 pub mod stick;

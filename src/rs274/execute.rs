@@ -17,7 +17,7 @@ use super::place::{AXES, FIRST_SHIFT_PARAMETER, Place};
 use super::program::{Block, Program, Wrapper};
 use super::read::read;
 use super::rules;
-use super::{Control, Run};
+use super::{Control, Run, Said};
 use crate::finding::{Severity, program as code};
 use crate::setup::DwellUnit;
 use crate::source::Source;
@@ -53,10 +53,17 @@ pub fn execute(program: &Program, control: &Control) -> Run {
         findings: Findings::new(&program.source),
         parameters: Parameters::default(),
         modes: Modes { hand_spindle: control.hand_spindle, ..Modes::default() },
-        place: Place::new(&control.start, control.unit),
+        place: Place::new(&control.start, control.unit, control.habits.a_unit.degrees()),
         kept_shift: None,
         fed: false,
-        run: Run::default(),
+        run: Run {
+            said: Said {
+                units: control.habits.one_unit,
+                feed_mode: control.habits.one_feed_mode,
+                ..Said::default()
+            },
+            ..Run::default()
+        },
     };
     let mut end = None;
     let mut messages = program.messages.iter().peekable();
@@ -97,7 +104,7 @@ struct Follower<'a> {
 impl Follower<'_> {
     /// One block, in the order of NISTIR 6556 table 8.
     fn follow(&mut self, program: &Program, block: &Block) {
-        let mut call = Call::gather(program, block, &mut self.parameters, &mut self.findings);
+        let mut call = Call::gather(program, block, self.control.habits.g70, &mut self.parameters, &mut self.findings);
         let before = self.modes;
         self.modes.take(&call);
         self.dwell(&call);
@@ -159,6 +166,7 @@ impl Follower<'_> {
             let seconds = match self.control.dwell {
                 DwellUnit::Seconds => pause,
                 DwellUnit::Milliseconds => pause / MILLISECONDS_PER_SECOND,
+                DwellUnit::None => 0.0,
             };
             self.run.dwell_minutes += seconds / SECONDS_PER_MINUTE;
         }
@@ -342,9 +350,9 @@ impl Follower<'_> {
             to: *to,
             feed: feed.map_or(0.0, |feed| feed * scale),
             feed_mode: mode,
-            minutes: feed.map(|feed| way.minutes(feed, mode, convention, unit)),
+            minutes: feed.map(|feed| way.minutes(feed, mode, convention, unit, &self.control.habits)),
             turning: self.modes.turning,
-            rpm: self.modes.rpm,
+            rpm: self.control.habits.one_speed_rpm.unwrap_or(self.modes.rpm),
         });
         self.place.move_to(to);
     }

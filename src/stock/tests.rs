@@ -46,6 +46,7 @@ fn setup(shape: BlankShape, size_mm: f64, length_mm: f64, angle_deg: f64, tip: T
                 dwell: DwellUnit::Seconds,
             },
             dialect: Dialect::default(),
+            habits: crate::setup::Habits::default(),
         },
         blank: Blank { shape, size_mm, from_s_mm: 0.0, to_s_mm: length_mm, chuck_face_s_mm: length_mm },
         cutter: Cutter {
