@@ -84,6 +84,12 @@ pub(crate) enum Verb {
     ///
     /// Example: threadwright sheet samples/nipping-press.toml
     Sheet(Sheet),
+    /// Make several screws at once, a folder for each, with one blank list
+    ///
+    /// An order file names jobs and how many of each. What goes wrong with one does not keep the others from being made.
+    ///
+    /// Example: threadwright order samples/orders/bindery.toml
+    Order(Order),
     /// Write programs to try a set-up with: in the air, along the extents, or on scrap
     ///
     /// --air lifts every program of the job clear of the blank and leaves the spindle off. --extents goes slowly to the
@@ -101,6 +107,24 @@ pub(crate) enum Verb {
     ///
     /// Example: threadwright mend samples/nipping-press.toml --pass 4
     Mend(Mend),
+}
+
+/// `order`
+#[derive(Debug, Args)]
+pub(crate) struct Order {
+    /// Order file
+    pub(crate) order: PathBuf,
+    /// Folder to make the folders in [default: the order's name, in this folder]
+    #[arg(long, short = 'o', value_name = "FOLDER")]
+    pub(crate) out: Option<PathBuf>,
+    /// Paper to print the sheets on
+    #[arg(long, value_enum, default_value_t = Paper::A4)]
+    pub(crate) paper: Paper,
+    /// Replace existing files
+    #[arg(long)]
+    pub(crate) replace: bool,
+    #[command(flatten)]
+    pub(crate) fineness: Fineness,
 }
 
 /// `sheet`

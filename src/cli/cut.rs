@@ -132,8 +132,5 @@ fn not_proved_name(path: &Path) -> PathBuf {
 
 /// The job's name with the ending of a program, in the current folder: `press.v2.toml` gives `press.v2.nc`.
 pub(crate) fn default_name(job: &Path) -> PathBuf {
-    let stem = if files::is_dash(job) { None } else { job.file_stem() };
-    let mut name = stem.unwrap_or_else(|| "screw".as_ref()).to_os_string();
-    name.push(".nc");
-    PathBuf::from(name)
+    PathBuf::from(files::safe_stem(job) + ".nc")
 }

@@ -190,6 +190,28 @@ pub(crate) fn write(path: &Path, text: &str, replace: bool) -> Result<Written, F
     Ok(Written::New)
 }
 
+/// Names that mean a device on some systems, whatever their ending.
+const DEVICES: &[&str] = &["con", "prn", "aux", "nul"];
+
+/// The name of a file without its folder and last ending, as every system takes it: no characters that some refuse, no
+/// dot or blank at its end, no name of a device.
+pub(crate) fn safe_stem(path: &Path) -> String {
+    let stem = if is_dash(path) { None } else { path.file_stem() };
+    let stem = stem.map_or_else(|| "screw".to_owned(), |stem| stem.to_string_lossy().into_owned());
+    let plain = |c: char| !(c.is_control() || "<>:\"/\\|?*".contains(c));
+    let name: String = stem.chars().map(|c| if plain(c) { c } else { '-' }).collect();
+    let name = name.trim_end_matches(['.', ' ']);
+    let first = name.split('.').next().unwrap_or("").to_lowercase();
+    let numbered = first.strip_prefix("com").or_else(|| first.strip_prefix("lpt"));
+    let device = DEVICES.contains(&first.as_str())
+        || numbered.is_some_and(|rest| rest.len() == 1 && rest.bytes().all(|byte| byte.is_ascii_digit()));
+    match name {
+        "" => "screw".to_owned(),
+        name if device => format!("screw-{name}"),
+        name => name.to_owned(),
+    }
+}
+
 /// Whether a text looks like a program for a machine rather than a job: no line sets a key, and some line begins with a
 /// word such as G0 or a percent sign.
 pub(crate) fn looks_like_program(text: &str) -> bool {
@@ -221,4 +243,21 @@ fn permissions() -> std::fs::Permissions {
 fn permissions() -> std::fs::Permissions {
     // Elsewhere a temporary file takes the folder's rights anyway; this value is not looked at.
     std::fs::metadata(".").map(|data| data.permissions()).expect("the current folder can be asked")
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn names_are_safe_on_every_system() {
+        let safe = |name: &str| safe_stem(Path::new(name));
+        assert_eq!(safe("jobs/press.v2.toml"), "press.v2");
+        assert_eq!(safe("press: \"big\"?.toml"), "press- -big--");
+        assert_eq!(safe("aux.toml"), "screw-aux");
+        assert_eq!(safe("COM1.v2.toml"), "screw-COM1.v2");
+        assert_eq!(safe("trailing. .toml"), "trailing");
+        assert_eq!(safe("-"), "screw");
+        assert_eq!(safe("presse à rogner.toml"), "presse à rogner");
+    }
 }

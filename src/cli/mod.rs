@@ -7,6 +7,7 @@ mod cut;
 mod files;
 mod mend;
 mod new;
+mod order;
 mod progress;
 mod prove;
 mod series;
@@ -46,6 +47,7 @@ pub fn main() -> ExitCode {
         Verb::Size(size) => size::run(size, &teller),
         Verb::Cut(cut) => cut::run(cut, &teller),
         Verb::Prove(prove) => prove::run(prove, &teller),
+        Verb::Order(arguments) => order::run(arguments, &teller),
         Verb::Sheet(arguments) => sheet::run(arguments, &teller),
         Verb::Try(attempt) => attempt::run(attempt, &teller),
         Verb::Mend(mend) => mend::run(mend, &teller),

@@ -25,14 +25,46 @@ pub(crate) struct Shop {
     pub(crate) inputs: Vec<PathBuf>,
 }
 
+/// Why a job cannot be cut.
+pub(crate) struct Failure {
+    /// What was found.
+    pub(crate) findings: Vec<Finding>,
+    /// In a few words.
+    pub(crate) words: String,
+    unit: LengthUnit,
+    file: Option<FileError>,
+    usage: bool,
+}
+
+impl Failure {
+    fn of_file(error: FileError) -> Self {
+        let words = error.to_string();
+        Failure { findings: Vec::new(), words, unit: LengthUnit::Mm, file: Some(error), usage: false }
+    }
+}
+
 /// Reads a job, with the machine and the cutter it names beside it, and designs its screw. When that fails, everything
 /// has been told already and the outcome comes back.
 pub(crate) fn open(path: &Path, verb: &str, teller: &Teller) -> Result<Shop, Outcome> {
     let document = || Document::new(verb).with("job", path.display().to_string());
-    let source = files::read(path).map_err(|error| teller.file_error(&error, document()))?;
+    read(path).map_err(|failure| match failure {
+        Failure { file: Some(error), .. } => teller.file_error(&error, document()),
+        Failure { usage: true, words, .. } => teller.usage(&words, document()),
+        Failure { findings, words, unit, .. } => {
+            teller.findings(&findings, unit);
+            teller.remark(&format!("{}: {words}", path.display()));
+            teller.document(&document().findings(&findings));
+            Outcome::BadInput
+        }
+    })
+}
+
+/// The same, telling nothing.
+pub(crate) fn read(path: &Path) -> Result<Shop, Failure> {
+    let source = files::read(path).map_err(Failure::of_file)?;
     if files::looks_like_program(source.text()) {
         let words = format!("{} is a program; the job file comes first, then the program", path.display());
-        return Err(teller.usage(&words, document()));
+        return Err(Failure { findings: Vec::new(), words, unit: LengthUnit::Mm, file: None, usage: true });
     }
     let folder = path.parent().unwrap_or_else(|| Path::new("")).to_path_buf();
     let mut system: Option<FileError> = None;
@@ -49,7 +81,7 @@ pub(crate) fn open(path: &Path, verb: &str, teller: &Teller) -> Result<Shop, Out
     };
     let (job, mut findings) = job::read(&source, &mut load);
     if let Some(error) = system {
-        return Err(teller.file_error(&error, document()));
+        return Err(Failure::of_file(error));
     }
     let unit = job.as_ref().map_or(LengthUnit::Mm, |job| job.unit);
     let screw = job.as_ref().and_then(|job| {
@@ -59,10 +91,8 @@ pub(crate) fn open(path: &Path, verb: &str, teller: &Teller) -> Result<Shop, Out
     });
     let stopped = findings.iter().any(|finding| finding.severity == Severity::Stop);
     let (Some(job), Some(screw), false) = (job, screw, stopped) else {
-        teller.findings(&findings, unit);
-        teller.remark(&format!("{}: {}", path.display(), crate::report::findings::count(&findings)));
-        teller.document(&document().findings(&findings));
-        return Err(Outcome::BadInput);
+        let words = crate::report::findings::count(&findings);
+        return Err(Failure { findings, words, unit, file: None, usage: false });
     };
     let setup = design::setup(&job, &screw);
     let drawing = design::drawing(&job, &screw);

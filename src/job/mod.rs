@@ -18,6 +18,7 @@ mod habits;
 mod limits;
 mod machine;
 mod operations;
+mod order;
 mod page;
 mod read;
 mod screw;
@@ -30,6 +31,7 @@ pub use machine::read_machine;
 pub use operations::{
     Flats, Garter, Nose, NoseShape, Operations, Relief, Round, SawMarks, Tenon, Tooling, cutter_mark,
 };
+pub use order::{Order as ScrewOrder, Ordered, read_order};
 pub use read::{Load, read};
 pub use starter::{Starter, starter};
 

@@ -51,8 +51,8 @@ impl Way {
     /// Minutes that an F number makes the move last.
     ///
     /// Under G93 it is 1/F whatever moves. Under G94 F counts program units a minute along X Y Z, and degrees a minute
-    /// when A moves alone (NISTIR 6556 section 2.1.2.5); a machine of the combined kind takes the root of the squares
-    /// of program units and degrees.
+    /// when A moves alone (NISTIR 6556 section 2.1.2.5); a machine of the combined kind turns F into mm a minute and
+    /// takes the root of the squares of mm and degrees.
     pub(super) fn minutes(
         &self,
         feed: f64,
@@ -69,7 +69,10 @@ impl Way {
                 InverseUnit::PerSecond => 1.0 / feed / SECONDS_PER_MINUTE,
                 InverseUnit::Seconds => feed / SECONDS_PER_MINUTE,
             },
-            (FeedMode::PerMinute, FeedConvention::Combined) => linear.hypot(rotary) / feed,
+            // F is a length a minute; once it is millimetres, degrees count beside them.
+            (FeedMode::PerMinute, FeedConvention::Combined) => {
+                self.linear_mm.hypot(rotary) / (feed * unit.mm())
+            }
             // What a machine that wants G93 makes of G94 is what the standard says.
             (FeedMode::PerMinute, FeedConvention::Linear | FeedConvention::InverseTime) => {
                 (if linear > 0.0 { linear } else { rotary }) / feed

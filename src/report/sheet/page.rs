@@ -180,9 +180,9 @@ body { font: 10.2pt/1.32 "Source Sans 3", "Segoe UI", "Helvetica Neue", Arial, s
 @media screen { .sheet { padding: 10mm; box-sizing: content-box; box-shadow: 0 1mm 5mm #0003; } }
 @media print { body { background: #fff; } .sheet { margin: 0; min-height: 0; } }
 header { border-bottom: 0.7mm solid #1c1a17; padding-bottom: 1.6mm; display: flex; justify-content: space-between; align-items: flex-end; gap: 6mm; }
-h1 { font-size: 21pt; line-height: 1.05; font-weight: 700; letter-spacing: -0.2pt; }
+h1 { font-size: 20pt; line-height: 1.05; white-space: nowrap; font-weight: 700; letter-spacing: -0.2pt; }
 h1::first-letter { text-transform: uppercase; }
-header dl { display: flex; gap: 5mm; text-align: right; }
+header dl { display: flex; gap: 4mm; font-size: 9.4pt; text-align: right; }
 dt { font-size: 7.6pt; color: #6b655c; } dd { font-weight: 600; white-space: nowrap; }
 h2 { font-size: 8.6pt; font-weight: 700; color: #6b655c; border-bottom: 0.25mm solid #cfc8bc; margin-bottom: 1.2mm; padding-bottom: 0.4mm; }
 .pictures { display: flex; align-items: center; gap: 2mm; }
@@ -193,23 +193,24 @@ table { border-collapse: collapse; width: 100%; } th { text-align: left; font-we
 .zeros th { width: 14mm; padding: 0.5mm 2mm 0.5mm 0; white-space: nowrap; color: #00568a; } .zeros td { padding: 0.5mm 0; }
 .zeros tr.check th, .zeros tr.check td { background: #fff3df; padding: 1mm 1.4mm; color: #1c1a17; font-weight: 700; }
 .zeros tr.check th { white-space: normal; }
-.cutters { display: flex; gap: 2mm; } .cutters figure { flex: 1 1 0; } .cutters svg { height: 25mm; width: auto; margin: 0 auto; }
+.cutters { display: flex; gap: 2mm; } .cutters figure { flex: 1 1 0; } .cutters svg { height: 22mm; width: auto; margin: 0 auto; }
 figcaption { font-size: 8.2pt; line-height: 1.22; }
 .programs th { font-size: 8pt; color: #6b655c; font-weight: 600; padding: 0 2mm 0.6mm 0; } .programs td { padding: 1mm 2mm 1mm 0; border-top: 0.2mm solid #ddd6ca; }
 .programs .depths td { border-top: 0; padding-top: 0; font-size: 8.6pt; color: #4d483f; }
-.n { text-align: right !important; white-space: nowrap; font-variant-numeric: tabular-nums; } .number { font-weight: 700; } .file { font-family: "Source Code Pro", Consolas, "DejaVu Sans Mono", monospace; font-size: 8.8pt; }
+.n { text-align: right !important; white-space: nowrap; font-variant-numeric: tabular-nums; } .number { font-weight: 700; } .file { font-family: "Source Code Pro", Consolas, "DejaVu Sans Mono", monospace; font-size: 8.4pt; white-space: nowrap; }
+.programs td:nth-child(4) { white-space: nowrap; }
 td.box { width: 6mm; } td.box::before, .ticks li::before { content: ""; display: inline-block; width: 3.4mm; height: 3.4mm; border: 0.35mm solid #1c1a17; border-radius: 0.5mm; }
 ul { list-style: none; font-size: 9.2pt; } li { position: relative; padding-left: 5.4mm; margin-bottom: 0.9mm; line-height: 1.25; }
 .ticks li::before { position: absolute; left: 0; top: 0.5mm; }
 .mind li::before { content: ""; position: absolute; left: 0.4mm; top: 0.9mm; border: 1.5mm solid transparent; border-top: 0; border-bottom: 2.7mm solid #c24e00; }
-.fields th { font-weight: 400; font-size: 9pt; padding: 1.1mm 2mm 0.4mm 0; } .fields td { width: 19mm; border-bottom: 0.25mm solid #1c1a17; }
+.fields th { font-weight: 400; font-size: 8.8pt; padding: 1mm 2mm 0.3mm 0; white-space: nowrap; } .fields td { width: 100%; min-width: 14mm; border-bottom: 0.25mm solid #1c1a17; }
 .stop { color: #b3260b; } footer { margin-top: auto; font-size: 7.4pt; color: #6b655c; border-top: 0.25mm solid #cfc8bc; padding-top: 1mm; }
-.tight { gap: 2.4mm; font-size: 9.6pt; } .tight .programs td { padding: 0.6mm 2mm 0.6mm 0; } .tight li { margin-bottom: 0.6mm; }
-svg text { font: 600 13px "Source Sans 3", "Segoe UI", "Helvetica Neue", Arial, sans-serif; fill: #1c1a17; } svg text.what, svg text.name { font-weight: 400; fill: #6b655c; font-size: 12px; }
+.tight { gap: 2.4mm; font-size: 9.6pt; } .tight .programs td { padding: 0.5mm 2mm 0.5mm 0; font-size: 9.2pt; } .tight .zeros td, .tight .zeros th { font-size: 9.4pt; padding-top: 0.3mm; padding-bottom: 0.3mm; } .tight .fields th { font-size: 8.4pt; padding-top: 0.6mm; } .tight ul { font-size: 8.8pt; } .tight li { margin-bottom: 0.6mm; }
+svg text { font: 600 16px "Source Sans 3", "Segoe UI", "Helvetica Neue", Arial, sans-serif; fill: #1c1a17; } svg text.what, svg text.name { font-weight: 400; fill: #6b655c; font-size: 14.5px; }
 svg .steel { fill: #c6ccd3; stroke: #5b636c; stroke-width: 1; } svg .shank { fill: #dfe3e8; stroke: #5b636c; stroke-width: 1; } svg .cutter { fill: #8f99a5; stroke: #3d444c; stroke-width: 1; }
 svg .blank { fill: #f3e4c8; stroke: #a8875a; stroke-width: 1.2; stroke-dasharray: 5 3; } svg .screw { fill: #dfb97f; stroke: #7a5a2c; stroke-width: 1.3; } svg .edge { fill: none; stroke: #a8875a; stroke-width: 0.8; stroke-dasharray: 5 3; }
 svg .notch { fill: #f3e4c8; stroke: #7a5a2c; stroke-width: 0.9; } svg .groove { stroke: #7a5a2c; stroke-width: 0.9; } svg .floor { stroke: #a37c45; stroke-width: 0.7; }
 svg .axis { stroke: #1c1a17; stroke-width: 0.9; stroke-dasharray: 14 4 3 4; } svg line.zero { stroke: #0072b2; stroke-width: 1.8; } svg .head { fill: #0072b2; stroke: none; } svg text.zero { fill: #00568a; } svg text.halo { paint-order: stroke; stroke: #fff; stroke-width: 3px; }
-svg .tick { stroke: #6b655c; stroke-width: 1; } svg polygon.mark { fill: #c24e00; stroke: none; } svg text.mark { fill: #a34200; font-size: 12px; }
+svg .tick { stroke: #6b655c; stroke-width: 1; } svg .leader { stroke: #c24e00; stroke-width: 1; } svg polygon.mark { fill: #c24e00; stroke: none; } svg text.mark { fill: #a34200; font-size: 14.5px; }
 svg path.turn { fill: none; stroke: #0072b2; stroke-width: 2.6; } svg text.turn { fill: #00568a; font-size: 15px; font-weight: 700; }
 "#;

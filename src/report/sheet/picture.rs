@@ -10,9 +10,9 @@ use crate::job::NoseShape;
 use crate::setup::{BlankShape, Cutter, Setup, Tip, TopTurns, XEnd, ZZero};
 
 /// Width and height of the side view, in its own units.
-const SIDE: [f64; 2] = [960.0, 270.0];
+const SIDE: [f64; 2] = [960.0, 282.0];
 /// Height of the axis in the side view.
-const AXIS_Y: f64 = 128.0;
+const AXIS_Y: f64 = 126.0;
 /// Least height of the blank, so that a slim one can be seen.
 const LEAST_BLANK: f64 = 62.0;
 /// Greatest height of chuck or blank.
@@ -240,16 +240,18 @@ fn zeros(pen: &mut Pen, view: &Side, sheet: &Sheet<'_>, setup: &Setup) {
     let [mark, y] = view.at(blank.chuck_face_s_mm, design::blank_radius_mm(&sheet.job.blank));
     let y = y.max(AXIS_Y - MOST_HIGH / 2.0);
     pen.polygon("mark", &[[mark, y], [mark - 6.0, y - 12.0], [mark + 6.0, y - 12.0]]);
-    pen.text("mark", [mark, y - 16.0], "middle", "A0 mark, on top");
+    let over = AXIS_Y - MOST_HIGH / 2.0 - 8.0;
+    pen.line("leader", [mark, y - 12.0], [mark, over + 3.0]);
+    pen.text("mark", [mark, over], "middle", "A0 mark, on top");
     let tail = if sheet.job.machine.headstock == XEnd::XMinus { ["headstock", "tail centre"] } else { ["tail centre", "headstock"] };
-    pen.text("name", [12.0, SIDE[1] - 60.0], "start", tail[0]);
-    pen.text("name", [SIDE[0] - 12.0, SIDE[1] - 60.0], "end", tail[1]);
+    pen.text("name", [10.0, SIDE[1] - 62.0], "start", tail[0]);
+    pen.text("name", [SIDE[0] - 10.0, SIDE[1] - 62.0], "end", tail[1]);
 }
 
 /// Lengths below the blank: waste, screw, waste, grip.
 fn lengths(pen: &mut Pen, view: &Side, sheet: &Sheet<'_>, setup: &Setup, drawing: &Drawing) {
     let blank = &setup.blank;
-    let y = SIDE[1] - 36.0;
+    let y = SIDE[1] - 40.0;
     let parts = [
         (blank.from_s_mm, 0.0, "waste"),
         (0.0, drawing.head_s_mm, "screw"),
@@ -265,9 +267,9 @@ fn lengths(pen: &mut Pen, view: &Side, sheet: &Sheet<'_>, setup: &Setup, drawing
         }
         pen.line("tick", [a, y], [b, y]);
         let middle = f64::midpoint(a, b);
-        pen.text("length", [middle, y + 17.0], "middle", &sheet.show(to - from));
+        pen.text("length", [middle, y + 18.0], "middle", &sheet.show(to - from));
         if (a - b).abs() > 90.0 {
-            pen.text("what", [middle, y + 31.0], "middle", name);
+            pen.text("what", [middle, y + 33.0], "middle", name);
         }
     }
 }
