@@ -54,7 +54,15 @@ fn read_text(text: &str) -> (Option<Job>, Vec<Finding>) {
 fn make(job: &Job) -> Vec<Finding> {
     let (screw, mut findings) = design::screw(job);
     if let Some(screw) = screw {
-        findings.extend(toolpath::plan(job, &screw).1);
+        let (steps, more) = design::steps(job, &screw, false);
+        findings.extend(more);
+        for step in &steps {
+            for finding in toolpath::work(job, &screw, step, &toolpath::Choice::default()).1 {
+                if !findings.iter().any(|old| old.message == finding.message) {
+                    findings.push(finding);
+                }
+            }
+        }
     }
     findings
 }

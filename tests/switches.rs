@@ -112,7 +112,11 @@ fn prove(job: &Job) -> Outcome {
         let odd = |finding: &Finding| finding.severity > Severity::Note && finding.code.name != "feed-off";
         if !proof.proved() || proof.findings.iter().any(odd) {
             let first = proof.findings.first();
-            return Outcome::Failed(format!("{}: {:?}", step.name(), first.map(|f| (f.code.name, &f.message))));
+            return Outcome::Failed(format!(
+                "{}: {:?}",
+                step.name(),
+                first.map(|f| (f.code.name, &f.message))
+            ));
         }
         before.push(Before { program: text, setup: &step.setup });
     }
@@ -178,7 +182,8 @@ fn the_text_follows_the_habit() {
     let turns = text("unit", "a", "\"turns\"");
     assert!(turns.contains("\n(A -1.2") || turns.contains("turns)"), "{turns}");
     let f_of = |text: &str| {
-        let line = text.lines().find(|line| line.starts_with("G1") && line.contains(" A")).expect("a turning move");
+        let line =
+            text.lines().find(|line| line.starts_with("G1") && line.contains(" A")).expect("a turning move");
         line.rsplit(" F").next().and_then(|number| number.parse::<f64>().ok()).expect("an F word")
     };
     let (minutes, seconds) = (f_of(&plain), f_of(&text("inverse_unit", "feed", "\"seconds\"")));

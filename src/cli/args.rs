@@ -250,7 +250,8 @@ fn turns(text: &str) -> Result<f64, String> {
 }
 
 fn length(text: &str) -> Result<f64, String> {
-    length_or_none(text).and_then(|value| if value > 0.0 { Ok(value) } else { Err("it must be above 0".to_owned()) })
+    length_or_none(text)
+        .and_then(|value| if value > 0.0 { Ok(value) } else { Err("it must be above 0".to_owned()) })
 }
 
 fn length_or_none(text: &str) -> Result<f64, String> {

@@ -37,11 +37,8 @@ pub(crate) fn run(attempt: &Try, teller: &Teller) -> Outcome {
     if files::is_dash(&base) {
         return teller.usage("programs to try are written to files: name one with --out", document);
     }
-    let made = if attempt.scrap {
-        scrap(&mut shop, attempt, &base)
-    } else {
-        spindle_off(&mut shop, attempt, &base)
-    };
+    let made =
+        if attempt.scrap { scrap(&mut shop, attempt, &base) } else { spindle_off(&mut shop, attempt, &base) };
     let trials = match made {
         Some(trials) if !shop.findings.iter().any(|finding| finding.severity == Severity::Stop) => trials,
         _ => {

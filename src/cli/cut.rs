@@ -22,7 +22,11 @@ pub(crate) fn run(cut: &Cut, teller: &Teller) -> Outcome {
     let document = Document::new("cut").with("job", cut.job.display().to_string());
     let to_stdout = files::is_dash(&out);
     let name = |part: &str| {
-        if to_stdout { "standard output".to_owned() } else { series::file_of(&out, part).display().to_string() }
+        if to_stdout {
+            "standard output".to_owned()
+        } else {
+            series::file_of(&out, part).display().to_string()
+        }
     };
     let programs = series::write(&mut shop, cut.join, &name);
     let document = match &programs {
@@ -61,7 +65,9 @@ pub(crate) fn run(cut: &Cut, teller: &Teller) -> Outcome {
         return Outcome::Wrong;
     }
     let mut texts: Vec<String> = programs.iter().map(|program| program.text.text().to_owned()).collect();
-    for ((text, target), _) in texts.iter_mut().zip(&mut targets).zip(&proofs).filter(|(_, proof)| !proof.proved()) {
+    for ((text, target), _) in
+        texts.iter_mut().zip(&mut targets).zip(&proofs).filter(|(_, proof)| !proof.proved())
+    {
         match post::mark_unproved(text, shop.job.machine.style) {
             Some(marked) => *text = marked,
             // The machine takes no comments: the name has to carry the warning.

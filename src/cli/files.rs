@@ -157,7 +157,8 @@ fn folder_of(path: &Path) -> PathBuf {
 /// Says whether a file could be written: it is none yet, holds the same already, or may be replaced.
 pub(crate) fn check_content(path: &Path, text: &str, replace: bool) -> Result<(), FileError> {
     check_target(path, &[])?;
-    let differs = std::fs::metadata(path).is_ok() && std::fs::read(path).is_ok_and(|old| old != text.as_bytes());
+    let differs =
+        std::fs::metadata(path).is_ok() && std::fs::read(path).is_ok_and(|old| old != text.as_bytes());
     if differs && !replace { Err(FileError::Exists { path: path.display().to_string() }) } else { Ok(()) }
 }
 

@@ -95,7 +95,8 @@ fn finish(
         Some(post::step_program(job, screw, &step.setup, &Work::of_thread(job, &path), lead))
     };
     let stands = text_of(stands_job, stands_screw, stands_choice, &lead("what stands", Vec::new()));
-    let Some(text) = text_of(&plan.job, &plan.screw, &plan.choice, &lead("mended", plan.words.clone())) else {
+    let Some(text) = text_of(&plan.job, &plan.screw, &plan.choice, &lead("mended", plan.words.clone()))
+    else {
         return teller.usage("there is nothing left to cut", document);
     };
     let program = Source::new(out.display().to_string(), text);
@@ -189,13 +190,15 @@ fn phase(shop: &Shop, mend: &Mend, stands_mm: f64) -> Result<f64, String> {
 /// How many passes to leave out.
 fn skipped(shop: &Shop, mend: &Mend, programs: &[Program], all: &Path) -> Result<usize, String> {
     let count = all.passes.len();
-    let within = |skip: usize| if skip < count { Ok(skip) } else { Err(format!("the thread has {count} passes")) };
+    let within =
+        |skip: usize| if skip < count { Ok(skip) } else { Err(format!("the thread has {count} passes")) };
     if let Some(pass) = mend.pass {
         return pass.checked_sub(1).map_or_else(|| Err("passes count from 1".to_owned()), within);
     }
     if let Some(start) = mend.start {
         let found = all.passes.iter().position(|pass| pass.start + 1 == start);
-        return found.ok_or_else(|| format!("the thread has {} starts, counted from 1", shop.job.screw.starts));
+        return found
+            .ok_or_else(|| format!("the thread has {} starts, counted from 1", shop.job.screw.starts));
     }
     let Some(line) = mend.line else { return Ok(0) };
     let (at, program) = programs
@@ -204,8 +207,7 @@ fn skipped(shop: &Shop, mend: &Mend, programs: &[Program], all: &Path) -> Result
         .find(|(_, program)| program.step.has_thread())
         .ok_or_else(|| "the job has no thread".to_owned())?;
     let lead = series::lead_of(&shop.job, &program.step, at, programs.len());
-    let lines =
-        post::step_program_lines(&shop.job, &shop.screw, &program.step.setup, &program.work, &lead).1;
+    let lines = post::step_program_lines(&shop.job, &shop.screw, &program.step.setup, &program.work, &lead).1;
     let total = program.text.text().lines().count();
     if line == 0 || line > total {
         return Err(format!("the thread's program has {total} lines"));
@@ -228,7 +230,11 @@ fn plan_deeper(
     for (stands, deeper) in [(stands_mm - fuller, 0.0), (stands_mm, deeper_mm)] {
         let job = design::deeper(&shop.job, stands, deeper);
         let (screw, findings) = design::screw(&job);
-        let findings = findings.into_iter().map(|finding| crate::finding::Finding { mark: None, also: Vec::new(), ..finding });
+        let findings = findings.into_iter().map(|finding| crate::finding::Finding {
+            mark: None,
+            also: Vec::new(),
+            ..finding
+        });
         shop.findings.extend(findings);
         made.push((job, screw));
     }

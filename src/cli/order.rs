@@ -129,8 +129,9 @@ fn write(piece: &Piece, arguments: &Arguments) -> Option<String> {
     let page = sheet::write(&made.shop, &made.programs, &made.proofs, false, arguments.paper);
     out.push((piece.folder.join("sheet.html"), page));
     let checked = out.iter().try_for_each(|(path, text)| files::check_content(path, text, arguments.replace));
-    let written =
-        checked.and_then(|()| out.iter().try_for_each(|(path, text)| files::write(path, text, arguments.replace).map(|_| ())));
+    let written = checked.and_then(|()| {
+        out.iter().try_for_each(|(path, text)| files::write(path, text, arguments.replace).map(|_| ()))
+    });
     written.err().map(|error| error.to_string())
 }
 
@@ -157,8 +158,13 @@ fn tell(
             (Ok(_), Some(trouble)) => (format!("{name}: not written, {trouble}"), Outcome::Usage),
             (Ok(made), None) => {
                 unit.get_or_insert(made.shop.job.unit);
-                let all: Vec<Finding> =
-                    made.shop.findings.iter().chain(made.proofs.iter().flat_map(|proof| &proof.findings)).cloned().collect();
+                let all: Vec<Finding> = made
+                    .shop
+                    .findings
+                    .iter()
+                    .chain(made.proofs.iter().flat_map(|proof| &proof.findings))
+                    .cloned()
+                    .collect();
                 teller.findings(&all, made.shop.job.unit);
                 if piece.good().is_none() {
                     (format!("{name}: NOT PROVED, do not cut; nothing was written"), Outcome::Wrong)
@@ -191,7 +197,10 @@ fn tell(
         }
     }
     let unit = unit.unwrap_or(LengthUnit::Mm);
-    let list = format!("{title}: blanks\n\n{}\n\nabout {minutes:.0} minutes at the machine\n", report::stick::list(unit, &sticks));
+    let list = format!(
+        "{title}: blanks\n\n{}\n\nabout {minutes:.0} minutes at the machine\n",
+        report::stick::list(unit, &sticks)
+    );
     if !sticks.is_empty() {
         teller.figures(&list);
         let path = base.join("blanks.txt");
@@ -207,7 +216,13 @@ fn tell(
     let findings: Vec<Finding> = pieces
         .iter()
         .flat_map(|piece| match &piece.made {
-            Ok(made) => made.shop.findings.iter().chain(made.proofs.iter().flat_map(|proof| &proof.findings)).cloned().collect::<Vec<_>>(),
+            Ok(made) => made
+                .shop
+                .findings
+                .iter()
+                .chain(made.proofs.iter().flat_map(|proof| &proof.findings))
+                .cloned()
+                .collect::<Vec<_>>(),
             Err((findings, _)) => findings.clone(),
         })
         .filter(|finding| finding.severity >= Severity::Care)

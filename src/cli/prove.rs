@@ -51,7 +51,8 @@ pub(crate) fn run(prove: &Prove, teller: &Teller) -> Outcome {
         );
         return teller.usage(&words, document);
     }
-    let judged: Vec<Judged<'_>> = programs.iter().zip(&steps).map(|(text, step)| judged(text, step)).collect();
+    let judged: Vec<Judged<'_>> =
+        programs.iter().zip(&steps).map(|(text, step)| judged(text, step)).collect();
     let proofs = series::prove(&judged, &post::digest(&shop.job), prove.fineness.fine, teller);
     if let ([program], [proof]) = (&programs[..], &proofs[..]) {
         teller.document(&document.proof(proof, &shop.findings));

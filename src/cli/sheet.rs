@@ -80,10 +80,13 @@ pub(crate) fn write(
     if plain {
         return sheet::text(&told);
     }
-    sheet::page(&told, match paper {
-        args::Paper::A4 => Paper::A4,
-        args::Paper::Letter => Paper::Letter,
-    })
+    sheet::page(
+        &told,
+        match paper {
+            args::Paper::A4 => Paper::A4,
+            args::Paper::Letter => Paper::Letter,
+        },
+    )
 }
 
 /// `press.nc` gives `press-sheet.html` or `press-sheet.txt`.

@@ -20,8 +20,8 @@ mod tests;
 pub use again::{Touched, deeper, phase_deg, trial};
 pub use hand_over::{drawing, setup};
 pub use screw::{Screw, screw};
-pub use stick::{Octagon, Stick, least_stick_mm, octagon};
 pub use steps::{Feature, Operation, Step, steps};
+pub use stick::{Octagon, Stick, least_stick_mm, octagon};
 
 use crate::job::BlankAsked;
 use crate::setup::BlankShape;

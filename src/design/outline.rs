@@ -12,6 +12,8 @@ use crate::setup::BlankShape;
 const TURNED_MM: f64 = 0.01;
 /// How far a tapered or rounded nose may stand proud, mm: it is cut in steps that are then sanded.
 const STEPS_MM: f64 = 0.15;
+/// How far it may be cut too deep, mm: less than sanding takes.
+const SANDED_MM: f64 = 0.05;
 /// How far a chamfer may be off, mm.
 const CHAMFER_MM: f64 = 0.05;
 /// Distance from a corner of the outline within which nothing is judged, mm: a few cells of the proof's grid.
@@ -127,7 +129,7 @@ fn stretches(job: &Job, screw: &Screw, places: &Places, done: &Done) -> Vec<Stre
                     flats: None,
                     threaded: done.has(Operation::Thread),
                     over_mm: STEPS_MM,
-                    under_mm: TURNED_MM,
+                    under_mm: SANDED_MM,
                 });
             }
             (Operation::Chamfer, _) => all.extend(chamfer(job, places)),
@@ -235,7 +237,9 @@ fn thin(job: &Job, screw: &Screw, places: &Places, done: &Done) -> Vec<Thin> {
         let least = match feature {
             Feature::Turn { to_r_mm, .. } | Feature::Ring { to_r_mm, .. } => *to_r_mm,
             Feature::Flats { from_axis_mm, .. } => *from_axis_mm,
-            Feature::Profile { points } => points.iter().map(|point| point.r_mm).fold(f64::INFINITY, f64::min),
+            Feature::Profile { points } => {
+                points.iter().map(|point| point.r_mm).fold(f64::INFINITY, f64::min)
+            }
             Feature::Thread => return None,
         };
         (least < screw.root_radius_mm).then(|| edge(from, to, least))

@@ -4,8 +4,8 @@
 use crate::drawing::Hand;
 use crate::job::{BlankAsked, Cutting, DepthAsked, Job, Marks, Order, Passes, ScrewAsked, Travel};
 use crate::setup::{
-    BlankShape, Centre, Chuck, CommentStyle, Cutter, Dialect, DwellUnit, EndWord, FeedConvention, Habits, Machine,
-    Rotary, Slide, Spindle, SpindleControl, TextStyle, Tip, TopTurns, XEnd, ZZero,
+    BlankShape, Centre, Chuck, CommentStyle, Cutter, Dialect, DwellUnit, EndWord, FeedConvention, Habits,
+    Machine, Rotary, Slide, Spindle, SpindleControl, TextStyle, Tip, TopTurns, XEnd, ZZero,
 };
 use crate::units::LengthUnit;
 

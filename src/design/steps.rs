@@ -231,7 +231,8 @@ fn gather(
         done.add(operation, &features);
         let drawing = outline::after(job, screw, operation, &done);
         let same = |step: &&mut Step| {
-            step.setup.cutter == *tooling.cutter.as_ref().unwrap_or(&job.cutter) && step.tooling.rpm == tooling.rpm
+            step.setup.cutter == *tooling.cutter.as_ref().unwrap_or(&job.cutter)
+                && step.tooling.rpm == tooling.rpm
         };
         if let Some(step) = steps.last_mut().filter(|_| joined).filter(same) {
             let threaded = step.has_thread();
@@ -394,7 +395,10 @@ fn chamfer_ring(
         )
         .at_some(job.marks.get("nose.chamfer"))
         .also_at(crate::job::cutter_mark(&job.marks, "nose"), "the angle of its flank is the chamfer's")
-        .help(format!("make it at most {}, or take a cutter with a wider angle", unit.show_at_most(most.max(0.0))))
+        .help(format!(
+            "make it at most {}, or take a cutter with a wider angle",
+            unit.show_at_most(most.max(0.0))
+        ))
         .values(length_mm, most);
         return Err(Box::new(finding));
     }
@@ -407,11 +411,8 @@ fn chamfer_ring(
 fn mark_rings(job: &Job, depth_mm: f64, places: &Places) -> Vec<Feature> {
     let cutter = job.operations.marks.as_ref().and_then(|marks| marks.tooling.cutter.as_ref());
     let half = super::shape::Shape::of(cutter.unwrap_or(&job.cutter)).radius_at(depth_mm);
-    let ring = |s_mm: f64| Feature::Ring {
-        s_mm,
-        from_r_mm: places.crest_r,
-        to_r_mm: places.crest_r - depth_mm,
-    };
+    let ring =
+        |s_mm: f64| Feature::Ring { s_mm, from_r_mm: places.crest_r, to_r_mm: places.crest_r - depth_mm };
     let nose = job.operations.nose.is_none() && job.screw.plain_nose_mm == 0.0 && places.tail < -2.0 * half;
     nose.then(|| ring(-half)).into_iter().chain([ring(places.head + half)]).collect()
 }

@@ -3,8 +3,8 @@
 
 use super::desk::Desk;
 use super::file::{
-    ARange, AUnitFile, DwellFile, FeedConventionFile, Letters, MachineFile, Pause, Precision, ProgramFile, Rapids,
-    SpindleChoice,
+    ARange, AUnitFile, DwellFile, FeedConventionFile, Letters, MachineFile, Pause, Precision, ProgramFile,
+    Rapids, SpindleChoice,
 };
 use crate::finding::job as codes;
 use crate::setup::{AUnit, DwellUnit, EndWord, FeedConvention, Habits, ModeWord};

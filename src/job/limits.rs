@@ -122,7 +122,8 @@ pub fn limit(key: &str) -> Option<&'static Limit> {
     let list = key.rsplit_once('.').filter(|(_, last)| last.bytes().all(|b| b.is_ascii_digit()));
     let key = list.map_or(key, |(list, _)| list);
     // Every operation runs its cutter within the same limits.
-    let shared = key.split_once('.').filter(|(table, leaf)| OPERATIONS.contains(table) && SHARED.contains(leaf));
+    let shared =
+        key.split_once('.').filter(|(table, leaf)| OPERATIONS.contains(table) && SHARED.contains(leaf));
     let shared = shared.map(|(_, leaf)| format!("round.{leaf}"));
     LIMITS.iter().find(|row| row.key == shared.as_deref().unwrap_or(key))
 }

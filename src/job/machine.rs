@@ -9,8 +9,7 @@ use super::limits::{say, tidy};
 use super::{Marks, page};
 use crate::finding::{Finding, job as codes};
 use crate::setup::{
-    Centre, Chuck, CommentStyle, Dialect, EndWord, Machine, Rotary, Slide, Spindle,
-    SpindleControl, TextStyle,
+    Centre, Chuck, CommentStyle, Dialect, EndWord, Machine, Rotary, Slide, Spindle, SpindleControl, TextStyle,
 };
 use crate::source::Source;
 use crate::units::LengthUnit;
@@ -198,7 +197,11 @@ fn rotary(file: &MachineFile, desk: &mut Desk) -> Option<Rotary> {
     };
     // In single precision A words stay exact enough only up to here.
     let single = file.program.as_ref().and_then(|program| program.numbers) == Some(Precision::Single);
-    let limit = if single { Some(limit.map_or(SINGLE_LIMIT_DEG, |limit: f64| limit.min(SINGLE_LIMIT_DEG))) } else { limit };
+    let limit = if single {
+        Some(limit.map_or(SINGLE_LIMIT_DEG, |limit: f64| limit.min(SINGLE_LIMIT_DEG)))
+    } else {
+        limit
+    };
     Some(Rotary {
         top_deg_per_min: top? * DEG_PER_REV,
         accel_deg_per_s2: accel? * DEG_PER_REV,

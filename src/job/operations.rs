@@ -358,7 +358,9 @@ impl Bench<'_, '_> {
         let advance = number("advance", file.advance.map(Into::into), Some(USUAL_ADVANCE));
         let cutter = match file.cutter {
             Some(path) => Some(self.cutter(table, path, file.wants)?),
-            None if self.desk.given(&format!("{table}.cutter")) || file.wants == Wants::Straight => return None,
+            None if self.desk.given(&format!("{table}.cutter")) || file.wants == Wants::Straight => {
+                return None;
+            }
             None => None,
         };
         Some(Tooling {
@@ -387,7 +389,9 @@ impl Bench<'_, '_> {
         let (cutter, marks, findings) = cutter::read_cutter(&text);
         // Two tables may name one file: what is wrong with it is said once.
         let new = findings.into_iter().filter(|found| {
-            let place = |finding: &Finding| finding.mark.as_ref().map(|mark| (mark.source.name().to_owned(), mark.span.clone()));
+            let place = |finding: &Finding| {
+                finding.mark.as_ref().map(|mark| (mark.source.name().to_owned(), mark.span.clone()))
+            };
             !self.desk.findings.iter().any(|old| old.message == found.message && place(old) == place(found))
         });
         let new: Vec<Finding> = new.collect();
@@ -405,7 +409,8 @@ impl Bench<'_, '_> {
             Wants::Straight => ("a straight cutter", "cutters/straight-20.toml"),
             Wants::V => ("a V cutter", "cutters/v60.toml"),
         };
-        let what = if table == "nose" && wants == Wants::V { "a chamfer".to_owned() } else { format!("[{table}]") };
+        let what =
+            if table == "nose" && wants == Wants::V { "a chamfer".to_owned() } else { format!("[{table}]") };
         self.desk.complain(
             &codes::CUTTER_KIND,
             &key,
@@ -473,7 +478,8 @@ fn tables(operations: &Operations) -> Vec<(&'static str, &Tooling)> {
 /// A round blank of the crest diameter leaves nothing to round.
 fn round(job: &Job, desk: &mut Desk) {
     let round = job.blank.shape == crate::setup::BlankShape::Round;
-    if job.operations.round.is_some() && round && job.blank.size_mm <= job.screw.crest_diameter_mm + AGREE_MM {
+    if job.operations.round.is_some() && round && job.blank.size_mm <= job.screw.crest_diameter_mm + AGREE_MM
+    {
         desk.complain(
             &codes::DISAGREE,
             "round",

@@ -106,7 +106,8 @@ mod tests {
 
     #[test]
     fn orders_are_read_and_every_fault_is_told() {
-        let good = "title = \"spring\"\n[[screw]]\njob = \"a.toml\"\npieces = 2\n[[screw]]\njob = \"b.toml\"\n";
+        let good =
+            "title = \"spring\"\n[[screw]]\njob = \"a.toml\"\npieces = 2\n[[screw]]\njob = \"b.toml\"\n";
         let order = read_order(&Source::new("order.toml", good)).0.expect("a good order");
         let pieces: Vec<u32> = order.screws.iter().map(|one| one.pieces).collect();
         assert_eq!((order.title.as_str(), pieces), ("spring", vec![2, 1]));

@@ -78,7 +78,8 @@ fn check(source: &Arc<Source>, load: &mut Load, desk: &mut Desk) -> Option<Job> 
     let cut = file.cutting.as_ref().unwrap_or(&default_cutting);
     let run_out = cutting::run_out(cut, unit, desk);
     let screw = file.screw.as_ref().and_then(|screw| screw::check(screw, run_out, unit, desk));
-    let (blank, blank_length) = cutting::blank(file.blank.as_ref().unwrap_or(&BlankFile::default()), unit, desk);
+    let (blank, blank_length) =
+        cutting::blank(file.blank.as_ref().unwrap_or(&BlankFile::default()), unit, desk);
     let cutting =
         if desk.marks.get("cutting").is_some() { cutting::check(cut, run_out, unit, desk) } else { None };
     let operations = operations::check(&file, cutting.as_ref(), unit, load, desk);

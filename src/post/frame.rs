@@ -88,7 +88,8 @@ impl Frame {
         let (x, z) = (length(to.x - from.x), length(to.z - from.z));
         let a = value(to.a - from.a, self.decimals);
         let feed = feed_word(self.convention, self.unit, [x, z], a, minutes);
-        let feed = if self.convention == FeedConvention::InverseTime { inverse(self.inverse, feed) } else { feed };
+        let feed =
+            if self.convention == FeedConvention::InverseTime { inverse(self.inverse, feed) } else { feed };
         // Whole numbers are rounded down, so that no axis runs faster than planned.
         if self.whole_feed { feed.floor().max(1.0) } else { feed }
     }

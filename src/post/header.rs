@@ -156,7 +156,11 @@ fn cutter(facts: &Facts) -> Vec<String> {
             "spindle {:.0} rev/min, feed {} {}",
             facts.setup.rpm,
             job.unit.show_speed(facts.setup.feed_mm_per_min),
-            if facts.lead.thread { "along the helix at the crest" } else { "round the blank under the cutter" }
+            if facts.lead.thread {
+                "along the helix at the crest"
+            } else {
+                "round the blank under the cutter"
+            }
         ),
     ]
 }

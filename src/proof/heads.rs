@@ -28,11 +28,9 @@ pub fn heads(program: &Arc<Source>, digest: &str, place: usize) -> Vec<Finding> 
             && said != digest
         {
             let words = "this program was written for another version of this job, or by another version of threadwright";
-            findings.push(
-                Finding::new(&code::JOB_CHANGED, words)
-                    .at(mark())
-                    .help("write it anew with `threadwright cut`, or prove it against the job it was written for"),
-            );
+            findings.push(Finding::new(&code::JOB_CHANGED, words).at(mark()).help(
+                "write it anew with `threadwright cut`, or prove it against the job it was written for",
+            ));
         }
         if let Some(said) = place_said(comment)
             && said != place

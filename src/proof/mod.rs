@@ -134,8 +134,8 @@ pub fn prove_after(
     let mut symptoms = sizes::check(&case, &mut measured, &mut uncertainty);
     let (turned, more) = turned::check(&case);
     symptoms.extend(more);
-    if drawing.thread == Threading::Here
-        && symptoms.iter().any(|finding| finding.severity == Severity::Stop) {
+    if drawing.thread == Threading::Here && symptoms.iter().any(|finding| finding.severity == Severity::Stop)
+    {
         findings.extend(passes::explain(&case));
     }
     findings.extend(symptoms);

@@ -203,7 +203,8 @@ impl Check<'_> {
             measured.feed_min_mm_per_min = Some(low);
             measured.feed_max_mm_per_min = Some(high);
             // As fast as A turns is fast enough where the wood is thin.
-            let fast_enough = wanted < setup.feed_mm_per_min && (wanted..=setup.feed_mm_per_min).contains(&speed);
+            let fast_enough =
+                wanted < setup.feed_mm_per_min && (wanted..=setup.feed_mm_per_min).contains(&speed);
             let off = if fast_enough { 0.0 } else { (speed / wanted - 1.0).abs() };
             if off > FEED_SLACK && worst.is_none_or(|(so_far, ..)| off > so_far) {
                 worst = Some((off, speed, motion));

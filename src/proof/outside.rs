@@ -46,8 +46,9 @@ pub(super) fn parted(case: &Case<'_>, rows: &[RowSeen], findings: &mut Vec<Findi
             Finding::new(
                 &code::BLANK_PARTED,
                 format!(
-                    "the blank is cut down to {} from its axis, the core needs {}",
+                    "the blank is cut down to {} from its axis, {} needs {}",
                     unit.show(radius),
+                    if 2.0 * root < case.drawing.root_diameter_mm { "this place" } else { "the core" },
                     unit.show(root)
                 ),
             )

@@ -285,7 +285,13 @@ impl Reader<'_> {
 
     /// The last station towards the head that is cut at all.
     fn last_cut(&self, skyline: &Skyline<'_>, crest: f64) -> Option<f64> {
-        let columns = self.grid.columns(0.0, self.drawing.head_s_mm);
+        // Where more than the thread is drawn, what lies behind the run-out has its own place.
+        let to = if self.drawing.stretches.is_empty() {
+            self.drawing.head_s_mm
+        } else {
+            plain_from_mm(self.drawing)
+        };
+        let columns = self.grid.columns(0.0, to);
         skyline.last_below(columns, (crest - CUT_MM) as f32).map(|column| self.grid.station_mm(column))
     }
 

@@ -38,7 +38,8 @@ fn rapid_apart(case: &Case<'_>) -> Option<Finding> {
         motion.kind == Kind::Rapid && ways.iter().filter(|way| **way != 0.0).count() > 1
     };
     let motion = case.motions.iter().find(several).filter(|_| case.setup.machine.habits.rapids_apart)?;
-    let words = "this rapid move drives several axes, and on this machine each runs at its own speed".to_owned();
+    let words =
+        "this rapid move drives several axes, and on this machine each runs at its own speed".to_owned();
     Some(
         at_motion(case, &code::RAPID_APART, motion, words)
             .help("move one axis to a line, Z first on the way up and last on the way down"),

@@ -49,7 +49,12 @@ pub fn table(proof: &Proof, drawing: &Drawing) -> String {
     }
     if !drawing.ends_in_relief {
         let run_out = drawing.run_out_to_s_mm - drawing.full_to_s_mm;
-        rows.length("run-out", m.run_out_length_mm, u.run_out_length_mm, format!("at most {}", fine(run_out)));
+        rows.length(
+            "run-out",
+            m.run_out_length_mm,
+            u.run_out_length_mm,
+            format!("at most {}", fine(run_out)),
+        );
     }
     turned(&mut rows, proof);
     motions(&mut rows, m, u);

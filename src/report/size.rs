@@ -101,7 +101,8 @@ pub fn text(job: &Job, setup: &Setup, sizes: &Sizes) -> String {
     let show = |mm: f64| job.unit.show(mm);
     let degrees = |deg: f64| format!("{deg:.2} deg");
     let mut lines: Vec<(String, String, String)> = Vec::new();
-    let mut add = |what: &str, value: String, more: &str| lines.push((what.to_owned(), value, more.to_owned()));
+    let mut add =
+        |what: &str, value: String, more: &str| lines.push((what.to_owned(), value, more.to_owned()));
     add("crest diameter", show(sizes.crest_diameter_mm), "");
     let core = format!("the core keeps {:.0} % of the diameter", 100.0 * sizes.core_share);
     add("root diameter", show(sizes.root_diameter_mm), &core);
@@ -133,7 +134,8 @@ pub fn text(job: &Job, setup: &Setup, sizes: &Sizes) -> String {
     for [what, value, more] in super::stick::lines(job.unit, &stick) {
         lines.push((what, value, more));
     }
-    let mut add = |what: &str, value: String, more: &str| lines.push((what.to_owned(), value, more.to_owned()));
+    let mut add =
+        |what: &str, value: String, more: &str| lines.push((what.to_owned(), value, more.to_owned()));
     let order = match (job.cutting.order, job.cutting.travel) {
         (Order::ByStart, Travel::OneWay) => "start by start, one way",
         (Order::ByStart, Travel::BothWays) => "start by start, both ways",

@@ -43,10 +43,15 @@ pub fn lines(unit: LengthUnit, stick: &Stick) -> Vec<[String; 3]> {
         ),
     );
     if stick.shape != BlankShape::Round {
-        add("least stick", show(stick.least_size_mm), "across flats, off centre and trued as the job allows".to_owned());
+        add(
+            "least stick",
+            show(stick.least_size_mm),
+            "across flats, off centre and trued as the job allows".to_owned(),
+        );
     }
     if stick.shape == BlankShape::Octagon {
-        let Octagon { side_mm, set_in_mm, stands_over_mm, square_stands_over_mm, .. } = octagon(stick.size_mm);
+        let Octagon { side_mm, set_in_mm, stands_over_mm, square_stands_over_mm, .. } =
+            octagon(stick.size_mm);
         add("octagon", show(side_mm), format!("each side, from a square of {}", show(stick.size_mm)));
         add(
             "fence",
@@ -76,7 +81,8 @@ pub fn list(unit: LengthUnit, sticks: &[Stick]) -> String {
             format!("{:.2}", stick.board_feet()),
         ]);
     }
-    let (all, feet) = (sticks.iter().map(Stick::volume_mm3).sum(), sticks.iter().map(Stick::board_feet).sum::<f64>());
+    let (all, feet) =
+        (sticks.iter().map(Stick::volume_mm3).sum(), sticks.iter().map(Stick::board_feet).sum::<f64>());
     let empty = String::new;
     table.add_row([
         "together".to_owned(),

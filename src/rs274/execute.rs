@@ -104,7 +104,8 @@ struct Follower<'a> {
 impl Follower<'_> {
     /// One block, in the order of NISTIR 6556 table 8.
     fn follow(&mut self, program: &Program, block: &Block) {
-        let mut call = Call::gather(program, block, self.control.habits.g70, &mut self.parameters, &mut self.findings);
+        let mut call =
+            Call::gather(program, block, self.control.habits.g70, &mut self.parameters, &mut self.findings);
         let before = self.modes;
         self.modes.take(&call);
         self.dwell(&call);

@@ -249,7 +249,10 @@ fn chuck_of_step(job: &Job, step: &Step, operation: Operation, last: &Reach) -> 
             ),
         )
         .at_some(job.marks.get("blank.waste_head"))
-        .also_at(mark_of(job, operation, "cutter"), "this operation goes on past the head end by the saw's cut")
+        .also_at(
+            mark_of(job, operation, "cutter"),
+            "this operation goes on past the head end by the saw's cut",
+        )
         .help(format!("make the waste at the head {} longer", unit.show_at_least(needed - face)))
         .values(face, needed)
     })

@@ -41,8 +41,7 @@ impl Frame {
         let machine = &job.machine;
         let corner_r_mm = blank_radius_mm(&job.blank);
         // What the passes meet was rounded before; beside the chuck the corners still stand.
-        let blank_r_mm =
-            if job.operations.round.is_some() { screw.crest_radius_mm } else { corner_r_mm };
+        let blank_r_mm = if job.operations.round.is_some() { screw.crest_radius_mm } else { corner_r_mm };
         let safe_r_mm = corner_r_mm + job.cutting.clearance_mm;
         let tallest = (machine.chuck.diameter_mm / 2.0)
             .max(machine.centre.map_or(0.0, |centre| centre.diameter_mm / 2.0))

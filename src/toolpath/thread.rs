@@ -108,8 +108,7 @@ impl Planner<'_> {
     fn next_deg(&self, pass: &Pass, at_deg: Option<f64>) -> f64 {
         let (s_mm, to_s_mm) = self.stations(pass);
         let ahead = self.turn_deg(s_mm, to_s_mm).signum();
-        let start_deg =
-            self.phase_deg + 360.0 * f64::from(pass.start) / f64::from(self.job.screw.starts);
+        let start_deg = self.phase_deg + 360.0 * f64::from(pass.start) / f64::from(self.job.screw.starts);
         let helix = start_deg + self.turn_deg(0.0, s_mm);
         at_deg.map_or(helix, |at| {
             let turns = (ahead * (at - helix) / 360.0 - SAME_ANGLE).ceil();

@@ -63,7 +63,10 @@ fn plane_corners(
     let tail = lathe.beyond_tail_mm();
     for (number, &height) in heights.iter().enumerate() {
         let (of, down) = (heights.len(), unit.show(height));
-        lathe.note(operation, &format!("{count} corners, level {} of {of}, Z {down} above the axis", number + 1));
+        lathe.note(
+            operation,
+            &format!("{count} corners, level {} of {of}, Z {down} above the axis", number + 1),
+        );
         let corners = (0..count).map(|corner| (f64::from(corner) + 0.5) * 360.0 / f64::from(count));
         // To and fro, so that A does not go back empty.
         let angles: Vec<f64> = if number % 2 == 0 { corners.collect() } else { corners.rev().collect() };
@@ -134,12 +137,8 @@ fn turn_closed(
 
 fn level_note(lathe: &mut Lathe<'_>, operation: Operation, number: usize, levels: &[f64]) {
     let unit = lathe.job.unit;
-    let words = format!(
-        "level {} of {}, diameter {}",
-        number + 1,
-        levels.len(),
-        unit.show(2.0 * levels[number])
-    );
+    let words =
+        format!("level {} of {}, diameter {}", number + 1, levels.len(), unit.show(2.0 * levels[number]));
     lathe.note(operation, &words);
 }
 

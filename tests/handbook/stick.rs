@@ -29,7 +29,10 @@ fn worked_figures() {
         [(50.0, 20.710_678, 14.644_661), (60.0, 24.852_814, 17.573_593), (75.0, 31.066_017, 21.966_991)];
     for (square, side, set_in) in rows {
         let got = octagon(square);
-        assert!((got.side_mm - side).abs() < 5e-7 && (got.set_in_mm - set_in).abs() < 5e-7, "{square}: {got:?}");
+        assert!(
+            (got.side_mm - side).abs() < 5e-7 && (got.set_in_mm - set_in).abs() < 5e-7,
+            "{square}: {got:?}"
+        );
     }
     // 60 x 60 x 700: corners 432.364 cm3, all to round 540.797 cm3 (derived).
     let sixty = octagon(60.0);

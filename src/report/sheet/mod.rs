@@ -137,17 +137,23 @@ impl Sheet<'_> {
                     _ => None,
                 })
                 .unwrap_or_default(),
-            Operation::Tenon => job.operations.tenon.as_ref().map_or(String::new(), |tenon| match tenon.flats {
-                Some(flats) => format!(
-                    "tenon {} long, {} flats, {} across",
-                    self.show(tenon.length_mm),
-                    flats.count,
-                    self.show(flats.across_mm)
-                ),
-                None => {
-                    format!("tenon {} long, {} thick", self.show(tenon.length_mm), self.show(tenon.diameter_mm))
-                }
-            }),
+            Operation::Tenon => {
+                job.operations.tenon.as_ref().map_or(String::new(), |tenon| match tenon.flats {
+                    Some(flats) => format!(
+                        "tenon {} long, {} flats, {} across",
+                        self.show(tenon.length_mm),
+                        flats.count,
+                        self.show(flats.across_mm)
+                    ),
+                    None => {
+                        format!(
+                            "tenon {} long, {} thick",
+                            self.show(tenon.length_mm),
+                            self.show(tenon.diameter_mm)
+                        )
+                    }
+                })
+            }
         };
         [crest, after]
     }
@@ -174,14 +180,20 @@ impl Sheet<'_> {
         };
         let nose = match self.job.blank.waste_nose_mm {
             0.0 => "the end of the blank".to_owned(),
-            waste => format!("{} in from the tail end", self.show(waste)),
+            waste => format!("{} from the tail end of the blank", self.show(waste)),
         };
         vec![
-            ["X0".into(), format!("the nose face, {nose}; X counts {count} towards the headstock on the {left_right}")],
+            [
+                "X0".into(),
+                format!("the nose face, {nose}; X counts {count} towards the headstock on the {left_right}"),
+            ],
             ["Y0".into(), "the cutter straight above the axis; set once, then leave Y alone".into()],
             ["Z0".into(), z],
             ["A0".into(), format!("{flat} across blank and chuck; start 1 passes the nose face there")],
-            ["hand check".into(), format!("jog A from 0 to +90: the top of the blank must move to the {top}")],
+            [
+                "hand check".into(),
+                format!("jog A from 0 to +90: the top of the blank must move to the {top}"),
+            ],
         ]
     }
 
@@ -207,7 +219,9 @@ impl Sheet<'_> {
             format!("F must mean {}: read another way it runs many times too fast.", self.feed_words()),
         ];
         if machine.spindle.control == SpindleControl::Hand {
-            cautions.push("The spindle has its own switch: the program stops for you to switch it on, and off.".into());
+            cautions.push(
+                "The spindle has its own switch: the program stops for you to switch it on, and off.".into(),
+            );
         }
         let wound: Vec<String> = self
             .rows
@@ -239,7 +253,10 @@ impl Sheet<'_> {
         if self.cutters().len() > 1 {
             cautions.push("Isolate the router before each change of cutter; set Z0 anew after it.".into());
         }
-        cautions.push("Check centre and chuck after the first pass: wood gives way. Never leave it running alone.".into());
+        cautions.push(
+            "Check centre and chuck after the first pass: wood gives way. Never leave it running alone."
+                .into(),
+        );
         cautions
     }
 
@@ -263,10 +280,8 @@ impl Sheet<'_> {
     /// What to measure and write down.
     fn fields(&self) -> Vec<String> {
         let screw = self.screw;
-        let mut fields = vec![
-            format!("blank, wanted {}", self.show(self.job.blank.size_mm)),
-            "runs out by".to_owned(),
-        ];
+        let mut fields =
+            vec![format!("blank, wanted {}", self.show(self.job.blank.size_mm)), "runs out by".to_owned()];
         for (cutter, numbers) in self.cutters() {
             let numbers: Vec<String> = numbers.iter().map(ToString::to_string).collect();
             fields.push(format!("stick-out, {} for {}", self.show(cutter.stick_out_mm), numbers.join(", ")));

@@ -38,7 +38,10 @@ impl Pen {
     }
 
     fn line(&mut self, class: &str, [x1, y1]: [f64; 2], [x2, y2]: [f64; 2]) {
-        let _ = write!(self.svg, r#"<line class="{class}" x1="{x1:.1}" y1="{y1:.1}" x2="{x2:.1}" y2="{y2:.1}"/>"#);
+        let _ = write!(
+            self.svg,
+            r#"<line class="{class}" x1="{x1:.1}" y1="{y1:.1}" x2="{x2:.1}" y2="{y2:.1}"/>"#
+        );
     }
 
     fn rect(&mut self, class: &str, [x, y]: [f64; 2], [width, height]: [f64; 2]) {
@@ -55,7 +58,10 @@ impl Pen {
 
     fn text(&mut self, class: &str, [x, y]: [f64; 2], anchor: &str, words: &str) {
         let words = super::page::escaped(words);
-        let _ = write!(self.svg, r#"<text class="{class}" x="{x:.1}" y="{y:.1}" text-anchor="{anchor}">{words}</text>"#);
+        let _ = write!(
+            self.svg,
+            r#"<text class="{class}" x="{x:.1}" y="{y:.1}" text-anchor="{anchor}">{words}</text>"#
+        );
     }
 
     fn arrow(&mut self, class: &str, from: [f64; 2], to: [f64; 2]) {
@@ -111,14 +117,22 @@ impl Side {
 
 /// The blank between chuck and tail centre, the screw in it, the zeros and the lengths.
 pub(super) fn side(sheet: &Sheet<'_>) -> String {
-    let setup = sheet.rows.first().map_or_else(|| design::setup(sheet.job, sheet.screw), |row| row.step.setup.clone());
+    let setup = sheet
+        .rows
+        .first()
+        .map_or_else(|| design::setup(sheet.job, sheet.screw), |row| row.step.setup.clone());
     let drawing = design::drawing(sheet.job, sheet.screw);
     let view = Side::of(&setup);
     let mut pen = Pen::new(SIDE[0], SIDE[1], "the blank on the machine, seen from the front");
     let blank = &setup.blank;
     let stands = 2.0 * design::blank_radius_mm(&sheet.job.blank);
     // Chuck and centre.
-    view.bar(&mut pen, "steel", [blank.chuck_face_s_mm, blank.to_s_mm + BEYOND_MM], setup.machine.chuck.diameter_mm);
+    view.bar(
+        &mut pen,
+        "steel",
+        [blank.chuck_face_s_mm, blank.to_s_mm + BEYOND_MM],
+        setup.machine.chuck.diameter_mm,
+    );
     if let Some(centre) = setup.machine.centre {
         let tip = (centre.diameter_mm / 2.0) / (centre.angle_deg / 2.0).to_radians().tan();
         let sunk = tip * 0.3;
@@ -206,9 +220,12 @@ fn screw(pen: &mut Pen, view: &Side, sheet: &Sheet<'_>, drawing: &Drawing) {
             }
         }
         if inside(top) && inside(bottom) {
-            for (off, r, class) in
-                [(-half, crest, "groove"), (half, crest, "groove"), (-floor, root, "floor"), (floor, root, "floor")]
-            {
+            for (off, r, class) in [
+                (-half, crest, "groove"),
+                (half, crest, "groove"),
+                (-floor, root, "floor"),
+                (floor, root, "floor"),
+            ] {
                 pen.line(class, view.at(top + off, r), view.at(bottom + off, -r));
             }
         }
@@ -222,7 +239,11 @@ fn zeros(pen: &mut Pen, view: &Side, sheet: &Sheet<'_>, setup: &Setup) {
     pen.line("zero", [nose_x, top], [nose_x, AXIS_Y + MOST_HIGH / 2.0 + 8.0]);
     let x_way = 60.0;
     // X counts up to the right, as seen from the front.
-    pen.arrow("zero", [nose_x, top + 4.0], [nose_x + if nose_x + x_way + 30.0 < SIDE[0] { x_way } else { 40.0 }, top + 4.0]);
+    pen.arrow(
+        "zero",
+        [nose_x, top + 4.0],
+        [nose_x + if nose_x + x_way + 30.0 < SIDE[0] { x_way } else { 40.0 }, top + 4.0],
+    );
     pen.text("zero", [nose_x - 6.0, top + 9.0], "end", "X0");
     let end = if nose_x + x_way + 30.0 < SIDE[0] { nose_x + x_way + 6.0 } else { nose_x + 46.0 };
     pen.text("zero", [end, top + 9.0], "start", "X+");
@@ -243,7 +264,11 @@ fn zeros(pen: &mut Pen, view: &Side, sheet: &Sheet<'_>, setup: &Setup) {
     let over = AXIS_Y - MOST_HIGH / 2.0 - 8.0;
     pen.line("leader", [mark, y - 12.0], [mark, over + 3.0]);
     pen.text("mark", [mark, over], "middle", "A0 mark, on top");
-    let tail = if sheet.job.machine.headstock == XEnd::XMinus { ["headstock", "tail centre"] } else { ["tail centre", "headstock"] };
+    let tail = if sheet.job.machine.headstock == XEnd::XMinus {
+        ["headstock", "tail centre"]
+    } else {
+        ["tail centre", "headstock"]
+    };
     pen.text("name", [10.0, SIDE[1] - 62.0], "start", tail[0]);
     pen.text("name", [SIDE[0] - 10.0, SIDE[1] - 62.0], "end", tail[1]);
 }
@@ -287,7 +312,8 @@ pub(super) fn end(sheet: &Sheet<'_>) -> String {
         BlankShape::Octagon => 8,
     };
     if sides == 0 {
-        let _ = write!(pen.svg, r#"<circle class="blank" cx="{}" cy="{}" r="{radius}"/>"#, centre[0], centre[1]);
+        let _ =
+            write!(pen.svg, r#"<circle class="blank" cx="{}" cy="{}" r="{radius}"/>"#, centre[0], centre[1]);
     } else {
         let points: Vec<[f64; 2]> = (0..sides)
             .map(|i| {
@@ -298,7 +324,8 @@ pub(super) fn end(sheet: &Sheet<'_>) -> String {
         pen.polygon("blank", &points);
     }
     let crest = sheet.screw.crest_radius_mm * per_mm;
-    let _ = write!(pen.svg, r#"<circle class="screw" cx="{}" cy="{}" r="{crest:.1}"/>"#, centre[0], centre[1]);
+    let _ =
+        write!(pen.svg, r#"<circle class="screw" cx="{}" cy="{}" r="{crest:.1}"/>"#, centre[0], centre[1]);
     let root = sheet.screw.root_radius_mm * per_mm;
     let _ = write!(pen.svg, r#"<circle class="edge" cx="{}" cy="{}" r="{root:.1}"/>"#, centre[0], centre[1]);
     let cross = 7.0;
@@ -322,8 +349,20 @@ pub(super) fn end(sheet: &Sheet<'_>) -> String {
         from[0], from[1], to[0], to[1]
     );
     pen.head("turn", place(70.0), place(82.0));
-    pen.text("turn", [centre[0] + towards * 74.0, centre[1] - 66.0], if towards < 0.0 { "end" } else { "start" }, "A+");
-    pen.polygon("mark", &[[centre[0], centre[1] - radius], [centre[0] - 6.0, centre[1] - radius - 11.0], [centre[0] + 6.0, centre[1] - radius - 11.0]]);
+    pen.text(
+        "turn",
+        [centre[0] + towards * 74.0, centre[1] - 66.0],
+        if towards < 0.0 { "end" } else { "start" },
+        "A+",
+    );
+    pen.polygon(
+        "mark",
+        &[
+            [centre[0], centre[1] - radius],
+            [centre[0] - 6.0, centre[1] - radius - 11.0],
+            [centre[0] + 6.0, centre[1] - radius - 11.0],
+        ],
+    );
     pen.text("name", [6.0, 206.0], "start", "front, you");
     pen.text("name", [214.0, 206.0], "end", "back");
     pen.text("what", [110.0, 224.0], "middle", "seen from the X+ end");
@@ -332,14 +371,19 @@ pub(super) fn end(sheet: &Sheet<'_>) -> String {
 
 /// A cutter in its collet, its lengths to one scale.
 pub(super) fn cutter(sheet: &Sheet<'_>, cutter: &Cutter) -> String {
-    let (width, height) = (150.0, 150.0);
+    let (width, height) = (176.0, 150.0);
     let mut pen = Pen::new(width, height, &cutter.title);
-    let scale = (104.0 / cutter.stick_out_mm).min(92.0 / cutter.collet_diameter_mm.max(cutter.cutting_diameter_mm));
+    let scale =
+        (104.0 / cutter.stick_out_mm).min(92.0 / cutter.collet_diameter_mm.max(cutter.cutting_diameter_mm));
     let (x, tip_y) = (56.0, 128.0);
     let y = |up: f64| tip_y - up * scale;
     let half = |diameter: f64| diameter / 2.0 * scale;
     let face = y(cutter.stick_out_mm);
-    pen.rect("steel", [x - half(cutter.collet_diameter_mm), face - 16.0], [2.0 * half(cutter.collet_diameter_mm), 16.0]);
+    pen.rect(
+        "steel",
+        [x - half(cutter.collet_diameter_mm), face - 16.0],
+        [2.0 * half(cutter.collet_diameter_mm), 16.0],
+    );
     let shank = half(cutter.shank_diameter_mm);
     pen.rect("shank", [x - shank, face], [2.0 * shank, (y(cutter.cutting_length_mm) - face).max(0.0)]);
     let wide = half(cutter.cutting_diameter_mm);
@@ -370,6 +414,11 @@ pub(super) fn cutter(sheet: &Sheet<'_>, cutter: &Cutter) -> String {
     for end in [face, tip_y] {
         pen.line("tick", [at - 5.0, end], [at + 5.0, end]);
     }
-    pen.text("length", [at + 5.0, f64::midpoint(face, tip_y) + 4.0], "start", &sheet.unit().number(cutter.stick_out_mm));
+    pen.text(
+        "length",
+        [at + 5.0, f64::midpoint(face, tip_y) + 4.0],
+        "start",
+        &sheet.unit().number(cutter.stick_out_mm),
+    );
     pen.done()
 }

@@ -18,10 +18,13 @@ pub fn text(sheet: &Sheet<'_>) -> String {
     put(&format!("{}: {}, on {}", job.title, job.wood, job.machine.title));
     put(&format!("job digest {}, threadwright {}", sheet.digest, env!("CARGO_PKG_VERSION")));
     put("");
-    let stick = crate::design::Stick::of(job, &sheet.rows.first().map_or_else(
-        || crate::design::setup(job, sheet.screw),
-        |row| row.step.setup.clone(),
-    ));
+    let stick = crate::design::Stick::of(
+        job,
+        &sheet
+            .rows
+            .first()
+            .map_or_else(|| crate::design::setup(job, sheet.screw), |row| row.step.setup.clone()),
+    );
     let mut facts = Table::new();
     style(&mut facts);
     let blank = format!(
