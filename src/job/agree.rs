@@ -33,7 +33,7 @@ pub(super) fn check(job: &Job, blank_length_mm: Option<f64>, desk: &mut Desk) {
     spindle(job, desk);
     feed(job, desk);
     rounding(job, desk);
-    super::operations::agree(job, desk);
+    super::fits::check(job, desk);
 }
 
 /// The thread's angle is the cutter's.

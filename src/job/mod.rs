@@ -14,6 +14,7 @@ mod cutter;
 mod cutting;
 mod desk;
 mod file;
+mod fits;
 mod habits;
 mod limits;
 mod machine;
