@@ -217,7 +217,7 @@ fn sample_machines_and_cutters_read_alone() {
     for path in files("samples/cutters") {
         let (cutter, marks, findings) = job::read_cutter(&open(&path).expect("a sample"));
         assert!(cutter.is_some() && findings.is_empty(), "{}:\n{}", path.display(), plain(&findings));
-        assert!(marks.get("cutter.tip_diameter").is_some());
+        assert!(marks.get("cutter.cutting_diameter").is_some());
     }
 }
 

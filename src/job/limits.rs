@@ -424,7 +424,8 @@ mod tests {
                 }
             }
         }
-        assert!(asked >= LIMITS.len(), "only {asked} keys were found");
+        // The keys that operations share are asked for by table and leaf.
+        assert!(asked + SHARED.len() >= LIMITS.len(), "only {asked} keys were found");
     }
 
     #[test]
