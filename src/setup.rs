@@ -133,6 +133,10 @@ pub struct Machine {
 
 /// Habits of a control. The default is what NISTIR 6556 has.
 #[derive(Clone, Debug, Default, PartialEq)]
+#[expect(
+    clippy::struct_excessive_bools,
+    reason = "each is a habit of its own, and any of them may go together"
+)]
 pub struct Habits {
     /// What F counts under G93.
     pub inverse: InverseUnit,

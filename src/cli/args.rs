@@ -113,7 +113,8 @@ pub(crate) enum Verb {
 #[derive(Debug, Args)]
 pub(crate) struct Order {
     /// Order file
-    pub(crate) order: PathBuf,
+    #[arg(value_name = "ORDER")]
+    pub(crate) file: PathBuf,
     /// Folder to make the folders in [default: the order's name, in this folder]
     #[arg(long, short = 'o', value_name = "FOLDER")]
     pub(crate) out: Option<PathBuf>,
@@ -161,6 +162,7 @@ pub(crate) enum Paper {
 /// `try`
 #[derive(Debug, Args)]
 #[command(group = clap::ArgGroup::new("what").required(true))]
+#[expect(clippy::struct_excessive_bools, reason = "each is a flag of the command line")]
 pub(crate) struct Try {
     /// Job file
     pub(crate) job: PathBuf,

@@ -47,8 +47,8 @@ impl Piece {
 
 /// Makes every screw, writes those that prove, and tells of all.
 pub(crate) fn run(arguments: &Arguments, teller: &Teller) -> Outcome {
-    let document = Document::new("order").with("order", arguments.order.display().to_string());
-    let source = match files::read(&arguments.order) {
+    let document = Document::new("order").with("order", arguments.file.display().to_string());
+    let source = match files::read(&arguments.file) {
         Ok(source) => source,
         Err(error) => return teller.file_error(&error, document),
     };
@@ -58,9 +58,9 @@ pub(crate) fn run(arguments: &Arguments, teller: &Teller) -> Outcome {
         teller.document(&document.findings(&findings));
         return Outcome::BadInput;
     };
-    let base = arguments.out.clone().unwrap_or_else(|| PathBuf::from(files::safe_stem(&arguments.order)));
+    let base = arguments.out.clone().unwrap_or_else(|| PathBuf::from(files::safe_stem(&arguments.file)));
     let folders = folders(&order.screws);
-    let beside = arguments.order.parent().unwrap_or_else(|| Path::new("")).to_path_buf();
+    let beside = arguments.file.parent().unwrap_or_else(|| Path::new("")).to_path_buf();
     let signs = MultiProgress::new();
     if teller.silent() {
         signs.set_draw_target(indicatif::ProgressDrawTarget::hidden());

@@ -109,8 +109,7 @@ fn blank_section(job: &Job, desk: &mut Desk) {
             Some(("screw.crest_diameter", "diameter over the crests".to_owned())),
             format!("take a blank of at least {}", say(unit, crest)),
         );
-    } else if !desk.given("round")
-        && (job.blank.shape != BlankShape::Round || size > crest + TURNED_OVER_MM)
+    } else if !desk.given("round") && (job.blank.shape != BlankShape::Round || size > crest + TURNED_OVER_MM)
     {
         let (size, crest_said) = (say(unit, size), say(unit, crest));
         let stands = if job.blank.shape == BlankShape::Round {

@@ -72,8 +72,8 @@ fn round(job: &Job, desk: &mut Desk) {
 fn scant(job: &Job, desk: &mut Desk) {
     let (unit, blank) = (job.unit, &job.blank);
     let least = job.screw.crest_diameter_mm + 2.0 * (blank.off_centre_mm + blank.truing_mm);
-    let stands_over =
-        blank.shape != crate::setup::BlankShape::Round || blank.size_mm > job.screw.crest_diameter_mm + AGREE_MM;
+    let stands_over = blank.shape != crate::setup::BlankShape::Round
+        || blank.size_mm > job.screw.crest_diameter_mm + AGREE_MM;
     if job.operations.round.is_some()
         && stands_over
         && blank.size_mm >= job.screw.crest_diameter_mm - AGREE_MM

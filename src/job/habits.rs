@@ -52,7 +52,7 @@ pub(super) fn check(file: &MachineFile, desk: &mut Desk) -> Option<Habits> {
     let plain = ProgramFile::default();
     let program = file.program.as_ref().unwrap_or(&plain);
     let a_unit = rotary(file, desk);
-    let name = name(program, desk);
+    let name_right = name_right(program, desk);
     let stops = stops(file, program, desk);
     let left_out = program.leave_out.clone().unwrap_or_default();
     let feed = file.feed.as_ref();
@@ -72,7 +72,7 @@ pub(super) fn check(file: &MachineFile, desk: &mut Desk) -> Option<Habits> {
         inverse: feed.and_then(|feed| feed.inverse_unit).unwrap_or_default(),
         a_unit: a_unit?,
         rapids_apart: program.rapids == Some(Rapids::Apart),
-        name: name?,
+        name: program.name.clone(),
         whole_feed,
         units_word: program.units_word.unwrap_or_default(),
         small_letters: program.letters == Some(Letters::Small),
@@ -82,7 +82,7 @@ pub(super) fn check(file: &MachineFile, desk: &mut Desk) -> Option<Habits> {
         one_speed: spindle == Some(SpindleChoice::OneSpeed),
         single_precision: program.numbers == Some(Precision::Single),
     };
-    (stops && left_out_right).then_some(habits)
+    (stops && left_out_right && name_right).then_some(habits)
 }
 
 /// What A words count, if A counts on and is not passed over.
@@ -122,27 +122,29 @@ fn rotary(file: &MachineFile, desk: &mut Desk) -> Option<AUnit> {
     }
 }
 
-/// The name behind the percent line: present and right, or absent.
-fn name(program: &ProgramFile, desk: &mut Desk) -> Option<Option<String>> {
-    let Some(name) = &program.name else { return Some(None) };
+/// Whether the name behind the percent line is right, or absent.
+fn name_right(program: &ProgramFile, desk: &mut Desk) -> bool {
+    let Some(name) = &program.name else { return true };
     let plain = |c: char| c.is_ascii_uppercase() || c.is_ascii_digit() || c == '-';
     if name.is_empty() || name.len() > NAME_LENGTH || !name.chars().all(plain) {
-        return refuse(
+        return refuse::<()>(
             desk,
             "machine.program.name",
             &format!("\"{name}\" is no name that a control would take"),
             "write capitals, digits and -, such as name = \"O1001\"",
-        );
+        )
+        .is_some();
     }
     if program.percent != Some(true) {
-        return refuse(
+        return refuse::<()>(
             desk,
             "machine.program.name",
             "a name stands behind the opening percent line, and this machine has none",
             "write percent = true, or take name out",
-        );
+        )
+        .is_some();
     }
-    Some(Some(name.clone()))
+    true
 }
 
 /// Whether the program can wait for the operator where it must, and end where it ends.

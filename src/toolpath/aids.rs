@@ -14,7 +14,10 @@ const SHOW_DEG: f64 = 90.0;
 const SAME_MM: f64 = 1e-6;
 
 /// The same moves, so much higher that the tip passes clear of the whole blank, corners and all. Heights that only
-/// rapid moves reach stay below the top of Z. Nothing when Z is too short for it.
+/// rapid moves reach stay below the top of Z.
+///
+/// # Errors
+/// A finding when Z is too short for it.
 pub fn in_air(job: &Job, screw: &Screw, work: &Work) -> Result<Work, Box<Finding>> {
     let frame = Frame::new(job, screw);
     let lowest = work.moves.iter().map(|step| step.to.r_mm).fold(f64::INFINITY, f64::min);

@@ -42,18 +42,18 @@ pub fn page(sheet: &Sheet<'_>, paper: Paper) -> String {
     let [width, height] = paper.inside_mm();
     let mut html = String::new();
     let title = escaped(&job.title);
-    let _ = write!(
+    let _ = writeln!(
         html,
         "<!DOCTYPE html>\n<html lang=\"en\"><head><meta charset=\"utf-8\"><title>{title}: set-up sheet</title>\n\
          <style>@page {{ size: {}; margin: 10mm; }}\n.sheet {{ width: {width}mm; min-height: {height}mm; }}\n{STYLE}</style></head>\n\
-         <body><main class=\"sheet{}\">\n",
+         <body><main class=\"sheet{}\">",
         paper.name(),
         if sheet.rows.len() > LOOSE_ROWS { " tight" } else { "" }
     );
     head(&mut html, sheet);
-    let _ = write!(
+    let _ = writeln!(
         html,
-        "<section class=\"pictures\"><figure class=\"side\">{}</figure><figure class=\"end\">{}</figure></section>\n",
+        "<section class=\"pictures\"><figure class=\"side\">{}</figure><figure class=\"end\">{}</figure></section>",
         picture::side(sheet),
         picture::end(sheet)
     );
@@ -67,10 +67,10 @@ pub fn page(sheet: &Sheet<'_>, paper: Paper) -> String {
     list(&mut html, "Mind", "mind", &sheet.cautions());
     fields(&mut html, sheet);
     html.push_str("</section>\n");
-    let _ = write!(
+    let _ = writeln!(
         html,
         "<footer>threadwright {} &middot; job digest {} &middot; a proof sees geometry, travel and speed; it does not \
-         see your wood, your clamps or your fingers</footer>\n</main></body></html>\n",
+         see your wood, your clamps or your fingers</footer>\n</main></body></html>",
         env!("CARGO_PKG_VERSION"),
         escaped(&sheet.digest)
     );
@@ -83,10 +83,10 @@ const LOOSE_ROWS: usize = 4;
 fn head(html: &mut String, sheet: &Sheet<'_>) {
     let job = sheet.job;
     let stick = Stick::of(job, &crate::design::setup(job, sheet.screw));
-    let _ = write!(
+    let _ = writeln!(
         html,
         "<header><h1>{}</h1><dl><div><dt>wood</dt><dd>{}</dd></div><div><dt>blank</dt><dd>{} {}, {} long</dd></div>\
-         <div><dt>machine</dt><dd>{}</dd></div><div><dt>time</dt><dd>about {:.0} min</dd></div></dl></header>\n",
+         <div><dt>machine</dt><dd>{}</dd></div><div><dt>time</dt><dd>about {:.0} min</dd></div></dl></header>",
         escaped(&job.title),
         escaped(&job.wood),
         crate::report::stick::shape_name(stick.shape),
@@ -103,7 +103,7 @@ fn zeros(html: &mut String, sheet: &Sheet<'_>) {
         let check = if what == "hand check" { " class=\"check\"" } else { "" };
         let _ = write!(html, "<tr{check}><th>{what}</th><td>{}</td></tr>", escaped(&words));
     }
-    let _ = write!(html, "<tr><th>F</th><td>{}</td></tr></table></div>\n", escaped(&sheet.feed_words()));
+    let _ = writeln!(html, "<tr><th>F</th><td>{}</td></tr></table></div>", escaped(&sheet.feed_words()));
 }
 
 fn cutters(html: &mut String, sheet: &Sheet<'_>) {

@@ -85,7 +85,7 @@ impl Pen {
 /// The side view: what the operator sees from the front.
 struct Side {
     /// +1 where the head stands on the right.
-    side: f64,
+    towards_head: f64,
     /// Place of the nose face.
     nose_x: f64,
     scale: f64,
@@ -100,11 +100,11 @@ impl Side {
         let scale = (SIDE[0] - 20.0) / (head - tail);
         let nose_x = if side > 0.0 { 10.0 - tail * scale } else { SIDE[0] - 10.0 + tail * scale };
         let up = scale.max(LEAST_BLANK / blank.size_mm).min(MOST_HIGH / blank.size_mm);
-        Side { side, nose_x, scale, up }
+        Side { towards_head: side, nose_x, scale, up }
     }
 
     fn at(&self, s_mm: f64, r_mm: f64) -> [f64; 2] {
-        [self.nose_x + self.side * s_mm * self.scale, AXIS_Y - r_mm * self.up]
+        [self.nose_x + self.towards_head * s_mm * self.scale, AXIS_Y - r_mm * self.up]
     }
 
     /// A box between two stations, as high as a diameter.
@@ -205,7 +205,7 @@ fn screw(pen: &mut Pen, view: &Side, sheet: &Sheet<'_>, drawing: &Drawing) {
     let pitch = drawing.lead_mm / f64::from(drawing.starts);
     let half = sheet.screw.crest_width_mm / 2.0;
     let floor = drawing.section.first().map_or(0.0, |point| point.half_width_mm);
-    let lean = drawing.lead_mm / 2.0 * drawing.hand.sign() * view.side;
+    let lean = drawing.lead_mm / 2.0 * drawing.hand.sign() * view.towards_head;
     let nose = upper.iter().find(|(_, r)| *r >= crest).map_or(0.0, |(s, _)| *s);
     let inside = |s: f64| s - half >= nose.max(drawing.full_from_s_mm) && s + half <= drawing.full_to_s_mm;
     let count = (drawing.run_out_to_s_mm / pitch).ceil() as i32 + 2 * drawing.starts as i32;
