@@ -10,6 +10,10 @@ use crate::finding::{Code, Finding, Severity, program, proof as code};
 /// it, so that two findings cannot excuse each other.
 static CAUSES: &[(&Code, &[&Code])] = &[
     (
+        &code::AIR_TOUCHES,
+        &[&code::SPINDLE_OFF, &code::RAPID_IN_WOOD, &code::PLUNGE_IN_WOOD, &code::COLLET_RUBS],
+    ),
+    (
         &code::ORDER_WRONG,
         &[
             &code::RAPID_IN_WOOD,
