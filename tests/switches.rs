@@ -53,7 +53,7 @@ const SWITCHES: &[(&str, &str, &[&str])] = &[
 ];
 
 /// Cells of the carve: what a habit could spoil shows in tenths of a millimetre and more.
-const CELLS_MM: f64 = 0.5;
+const CELLS_MM: f64 = 0.25;
 
 /// What became of a cell.
 enum Outcome {
@@ -129,6 +129,10 @@ fn outcome(name: &str, table: &str, key: &str, value: &str) -> Outcome {
     if let Some(refusal) = refusal {
         assert!(job.is_none() && refusal.help.is_some(), "{name} {key} = {value}: refused without a way out");
         return Outcome::Refused(refusal.message.clone());
+    }
+    // Three decimals of an inch do not place a fine thread: that is told with the job.
+    if let Some(coarse) = findings.iter().find(|finding| finding.code.name == "decimals-few") {
+        return Outcome::Refused(coarse.message.clone());
     }
     match job {
         Some(job) => prove(&job),
