@@ -12,7 +12,7 @@ use std::time::{Duration, Instant};
 
 use gcode::core::{BlockVisitor, CommandVisitor, ControlFlow, HasDiagnostics, Noop, Number, ProgramVisitor};
 use gcode::core::{Diagnostics, Span, Value};
-use threadwright::rs274::{self, Control, Motion, Pose};
+use threadwright::rs274::{self, Control, Meaning, Motion, Pose};
 use threadwright::setup::{Dialect, DwellUnit, FeedConvention};
 use threadwright::source::Source;
 use threadwright::units::LengthUnit;
@@ -25,6 +25,7 @@ const MEMORY: &str = "memory-of-one-run";
 
 fn control() -> Control {
     Control {
+        habits: Meaning::default(),
         dialect: Dialect::default(),
         feed: FeedConvention::Linear,
         unit: LengthUnit::Mm,

@@ -63,6 +63,76 @@ pub struct Drawing {
     pub section: Vec<SectionPoint>,
     /// Differences that pass.
     pub passes: Tolerances,
+    /// Whether the thread stands after the program that is judged.
+    pub thread: Threading,
+    /// The part of the piece in which grooves of the thread can be read, from and to: not where the nose is shaped, nor
+    /// in the relief groove.
+    pub read_s_mm: [f64; 2],
+    /// Whether the thread ends in a relief groove and not in a run-out.
+    pub ends_in_relief: bool,
+    /// What is turned or milled beside the thread, as it should stand after the program that is judged.
+    pub stretches: Vec<Stretch>,
+    /// Where the piece may be thinner than the core of the thread.
+    pub thin: Vec<Thin>,
+}
+
+/// The thread at the time a program is judged.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Threading {
+    /// It is cut by a later program.
+    Later,
+    /// This program cuts it.
+    Here,
+    /// An earlier program cut it.
+    Before,
+    /// Nothing is to be cut at all: the program runs in the air.
+    Air,
+}
+
+/// A stretch of the piece between two stations, with its outline.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Stretch {
+    /// What the shop calls it: `tenon`, `garter groove`.
+    pub name: &'static str,
+    /// Stations in growing order with the distance of the surface from the axis; straight in between.
+    pub points: Vec<OutlinePoint>,
+    /// Flats that go all round instead of a round section.
+    pub flats: Option<FlatsDrawn>,
+    /// Whether the thread crosses it: then only what stands highest round the piece is compared.
+    pub threaded: bool,
+    /// How far wood may stand proud of it, measured on the radius.
+    pub over_mm: f64,
+    /// How far it may be cut below it, measured on the radius.
+    pub under_mm: f64,
+}
+
+/// One point of an outline.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct OutlinePoint {
+    /// Station.
+    pub s_mm: f64,
+    /// Distance from the axis.
+    pub r_mm: f64,
+}
+
+/// Flats round a stretch; the first faces the cutter at angle zero.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct FlatsDrawn {
+    /// How many.
+    pub count: u32,
+    /// From the axis to a flat.
+    pub from_axis_mm: f64,
+}
+
+/// Where, and how far, a piece may be thinner than its thread's core.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Thin {
+    /// Station at which it begins.
+    pub from_s_mm: f64,
+    /// Station at which it ends.
+    pub to_s_mm: f64,
+    /// Least distance of the surface from the axis.
+    pub r_mm: f64,
 }
 
 /// One point of the groove's section.

@@ -134,6 +134,131 @@ pub struct Machine {
     pub style: TextStyle,
     /// What its reader accepts beyond the standard.
     pub dialect: Dialect,
+    /// Habits of its control that change what is written.
+    pub habits: Habits,
+}
+
+/// Habits of a control. The default is what NISTIR 6556 has.
+#[derive(Clone, Debug, Default, PartialEq)]
+#[expect(
+    clippy::struct_excessive_bools,
+    reason = "each is a habit of its own, and any of them may go together"
+)]
+pub struct Habits {
+    /// What F counts under G93.
+    pub inverse: InverseUnit,
+    /// What A words count.
+    pub a_unit: AUnit,
+    /// Axes run apart in a rapid move, each at its own speed.
+    pub rapids_apart: bool,
+    /// Name that stands behind the opening percent line.
+    pub name: Option<String>,
+    /// F words are whole numbers.
+    pub whole_feed: bool,
+    /// Words for the unit of length.
+    pub units_word: UnitsWord,
+    /// Letters are small.
+    pub small_letters: bool,
+    /// No blanks between words.
+    pub no_blanks: bool,
+    /// Mode words that the control does not know and that are left out.
+    pub left_out: Vec<ModeWord>,
+    /// Word for how corners are run.
+    pub corners: Corners,
+    /// The spindle has one speed and takes no S.
+    pub one_speed: bool,
+    /// Numbers are kept in single precision.
+    pub single_precision: bool,
+}
+
+/// What F counts under G93.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Deserialize, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum InverseUnit {
+    /// One over the minutes of the block, as the standard has it.
+    #[default]
+    PerMinute,
+    /// One over its seconds.
+    PerSecond,
+    /// Its seconds.
+    Seconds,
+}
+
+/// What A words count.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Deserialize, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum AUnit {
+    /// Degrees, as the standard has it.
+    #[default]
+    Degrees,
+    /// Turns.
+    Turns,
+}
+
+impl AUnit {
+    /// Degrees in one of this unit.
+    pub fn degrees(self) -> f64 {
+        match self {
+            AUnit::Degrees => 1.0,
+            AUnit::Turns => 360.0,
+        }
+    }
+}
+
+/// Words for the unit of length.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Deserialize, Serialize)]
+pub enum UnitsWord {
+    /// G20 and G21.
+    #[default]
+    #[serde(rename = "G20-G21")]
+    G20,
+    /// G70 and G71, as in the EIA list.
+    #[serde(rename = "G70-G71")]
+    G70,
+    /// The control has one unit and takes no word for it.
+    #[serde(rename = "none")]
+    None,
+}
+
+/// A mode word that a plain program begins with.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Deserialize, Serialize)]
+#[expect(missing_docs, reason = "each is the word that it names")]
+pub enum ModeWord {
+    G17,
+    G40,
+    G49,
+    G54,
+    G80,
+    G94,
+}
+
+impl ModeWord {
+    /// As it is written.
+    pub fn word(self) -> &'static str {
+        match self {
+            ModeWord::G17 => "G17",
+            ModeWord::G40 => "G40",
+            ModeWord::G49 => "G49",
+            ModeWord::G54 => "G54",
+            ModeWord::G80 => "G80",
+            ModeWord::G94 => "G94",
+        }
+    }
+}
+
+/// Word for how corners are run.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Deserialize, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Corners {
+    /// None is written.
+    #[default]
+    Leave,
+    /// G61.
+    ExactPath,
+    /// G61.1.
+    ExactStop,
+    /// G64.
+    Continuous,
 }
 
 /// The chuck or driving plate: a cylinder round the axis that begins at its face.
@@ -245,6 +370,9 @@ pub enum EndWord {
     M2,
     /// End and rewind, in most shops.
     M30,
+    /// None: the closing percent line ends the program.
+    #[serde(rename = "none")]
+    None,
 }
 
 /// Unit of the P word of G4.
@@ -255,6 +383,8 @@ pub enum DwellUnit {
     Seconds,
     /// Milliseconds.
     Milliseconds,
+    /// The control knows no dwell: the program stops instead.
+    None,
 }
 
 /// What a machine's reader accepts beyond NISTIR 6556. All off is the standard.
@@ -396,6 +526,16 @@ impl Edge {
             Edge::Used => "used",
             Edge::Dull => "dull",
         }
+    }
+}
+
+impl Cutter {
+    /// The included angle that stands for a straight cutter: a cylinder whose flat tip is as wide as itself.
+    pub const STRAIGHT_DEG: f64 = 0.0;
+
+    /// Whether it is a cylinder with a flat end.
+    pub fn is_straight(&self) -> bool {
+        self.included_angle_deg == Cutter::STRAIGHT_DEG
     }
 }
 

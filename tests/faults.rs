@@ -12,8 +12,11 @@ use std::fs;
 
 use serde::Deserialize;
 use similar::{Algorithm, DiffOp, capture_diff_slices};
+use threadwright::design;
+use threadwright::drawing::Threading;
 use threadwright::finding::{Severity, proof as code};
-use threadwright::proof::{self, Proof};
+use threadwright::post;
+use threadwright::proof::{self, Before, Proof};
 use threadwright::source::Mark;
 
 #[derive(Deserialize)]
@@ -32,13 +35,49 @@ struct Case {
     /// Where the finding points and words of its way out, where they matter.
     marks: Option<String>,
     said: Option<String>,
+    /// Programs that ran before.
+    #[serde(default)]
+    before: Vec<String>,
+    /// Which program of its job it is, from 1; absent where the job has one only.
+    step: Option<usize>,
+    /// It is to run in the air.
+    #[serde(default)]
+    air: bool,
 }
 
 /// Proves a program against a job, both by their paths from `tests/faults`.
 fn prove(job_path: &str, program: &str) -> Proof {
+    prove_case(job_path, program, &[], None, false)
+}
+
+/// The same on what other programs of the job left. What the head says of the program counts where the job has several.
+fn prove_case(job_path: &str, program: &str, before: &[String], step: Option<usize>, air: bool) -> Proof {
     let made = common::make(&format!("tests/faults/{job_path}"));
-    let program = common::read(&common::root().join("tests/faults").join(program));
-    proof::prove(&program, &made.setup, &made.drawing, None)
+    let read = |name: &str| common::read(&common::root().join("tests/faults").join(name));
+    let program = read(program);
+    let screw = design::screw(&made.job).0.expect("the job has sizes");
+    let (steps, _) = design::steps(&made.job, &screw, false);
+    let texts: Vec<_> = before.iter().map(|name| read(name)).collect();
+    // Without a step all programs are cut by the one that the job has.
+    let setup_of = |index: usize| if step.is_some() { &steps[index].setup } else { &made.setup };
+    let before: Vec<Before<'_>> = texts
+        .iter()
+        .enumerate()
+        .map(|(index, text)| Before { program: text, setup: setup_of(index) })
+        .collect();
+    let mut drawing = step.map_or(made.drawing.clone(), |step| steps[step - 1].drawing.clone());
+    if air {
+        drawing.thread = Threading::Air;
+    }
+    let setup = step.map_or(&made.setup, |step| &steps[step - 1].setup);
+    let mut proof = proof::prove_after(&before, &program, setup, &drawing, None);
+    if let Some(step) = step {
+        // The digest of the good programs is the one they carry; only a program that carries another is told so.
+        let good = read("good/finishing-press-1-round.nc");
+        let digest = post::read_digest(good.text()).expect("a good program carries a digest").to_owned();
+        proof.add(proof::heads(&program, &digest, step));
+    }
+    proof
 }
 
 fn cases() -> Vec<Case> {
@@ -51,7 +90,7 @@ fn cases() -> Vec<Case> {
 fn each_fault_raises_its_own_finding_and_no_other_stop() {
     let mut wrong = Vec::new();
     for case in cases() {
-        let proof = prove(&case.job, &case.file);
+        let proof = prove_case(&case.job, &case.file, &case.before, case.step, case.air);
         let of = |severity: Severity| -> BTreeSet<&str> {
             proof.findings.iter().filter(|f| f.severity == severity).map(|f| f.code.name).collect()
         };
@@ -156,6 +195,31 @@ fn the_good_programs_are_todays() {
         }
     }
     assert!(failed.is_empty(), "{}", failed.join("\n"));
+}
+
+/// From a sawn octagon to the finished screw: every program proves on what the ones before it leave, and the wood then
+/// has the sizes of the drawing to 0.02 mm of diameter.
+#[test]
+fn a_whole_screw_proves_in_its_order() {
+    let parts = ["1-round", "2-relief", "3-thread", "4-chamfer", "5-garter", "6-tenon"];
+    let names: Vec<String> = parts.iter().map(|part| format!("good/finishing-press-{part}.nc")).collect();
+    for step in 1..=names.len() {
+        let job = "../../samples/finishing-press.toml";
+        let proof = prove_case(job, &names[step - 1], &names[..step - 1], Some(step), false);
+        assert!(proof.findings.is_empty(), "program {step}: {:?}", proof.findings);
+        for part in proof.turned.iter().filter(|part| part.drawn_mm[0] == part.drawn_mm[1]) {
+            let [drawn, _] = part.drawn_mm;
+            let off = (part.least_mm - drawn).abs().max((part.greatest_mm - drawn).abs());
+            assert!(
+                off <= 0.02,
+                "program {step}, {}: {} to {}, drawn {drawn}",
+                part.name,
+                part.least_mm,
+                part.greatest_mm
+            );
+        }
+        assert_eq!(proof.measured.lead_mm.is_some(), step >= 3, "the thread is measured once it is cut");
+    }
 }
 
 /// A fault file is a good program with a few lines changed, so that what it raises is due to them.

@@ -39,6 +39,8 @@ mod sample_machine;
 mod stiffness;
 #[path = "handbook/trapezoidal.rs"]
 mod trapezoidal;
+#[path = "handbook/stick.rs"]
+mod stick;
 #[path = "handbook/v_threads.rs"]
 mod v_threads;
 #[path = "handbook/wood.rs"]

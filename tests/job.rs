@@ -57,7 +57,16 @@ fn make(job: &Job) -> Vec<Finding> {
     if let Some(screw) = screw {
         let settled = feeds::settle(job.clone(), &screw);
         findings.extend(settled.findings);
-        findings.extend(toolpath::plan(&settled.job, &screw).1);
+        let job = &settled.job;
+        let (steps, more) = design::steps(job, &screw, false);
+        findings.extend(more);
+        for step in &steps {
+            for finding in toolpath::work(job, &screw, step, &toolpath::Choice::default()).1 {
+                if !findings.iter().any(|old| old.message == finding.message) {
+                    findings.push(finding);
+                }
+            }
+        }
     }
     findings
 }
@@ -306,7 +315,7 @@ fn sample_machines_and_cutters_read_alone() {
     for path in files("samples/cutters") {
         let (cutter, marks, findings) = job::read_cutter(&open(&path).expect("a sample"));
         assert!(cutter.is_some() && findings.is_empty(), "{}:\n{}", path.display(), plain(&findings));
-        assert!(marks.get("cutter.tip_diameter").is_some());
+        assert!(marks.get("cutter.cutting_diameter").is_some());
     }
     for path in files("samples/jigs") {
         let (jig, marks, findings) = job::read_jig(&open(&path).expect("a sample"));

@@ -128,6 +128,7 @@ fn follow(text: &str, whole: bool, options: &Options) -> Run {
             unit: LengthUnit::Mm,
             dwell: options.dwell.unwrap_or(DwellUnit::Seconds),
             hand_spindle: options.hand_spindle,
+            habits: rs274::Meaning::default(),
             block_delete: options.block_delete,
             start: Pose { z_mm: 10.0, ..Pose::default() },
         },

@@ -4,6 +4,10 @@ use std::path::PathBuf;
 
 use clap::{Args, Parser, Subcommand, ValueEnum};
 
+mod at_machine;
+
+pub(crate) use at_machine::{Flank, Mend, Order, Paper, Sheet, Try};
+
 use crate::setup::Edge;
 
 /// Works out, writes and proves RS-274 programs for large wooden screws cut with a router
@@ -112,6 +116,36 @@ pub(crate) enum Verb {
     ///
     /// Example: threadwright press samples/nipping-press.toml
     Press(Press),
+    /// Write the set-up sheet: one page at the machine
+    ///
+    /// Plans and proves the programs of the job and tells how the machine is to be set up for them: blank, zeros, cutters,
+    /// programs in order with their minutes, what to tick off, what to mind, what to measure.
+    ///
+    /// Example: threadwright sheet samples/nipping-press.toml
+    Sheet(Sheet),
+    /// Make several screws at once, a folder for each, with one blank list
+    ///
+    /// An order file names jobs and how many of each. What goes wrong with one does not keep the others from being made.
+    ///
+    /// Example: threadwright order samples/orders/bindery.toml
+    Order(Order),
+    /// Write programs to try a set-up with: in the air, along the extents, or on scrap
+    ///
+    /// --air lifts every program of the job clear of the blank and leaves the spindle off. --extents goes slowly to the
+    /// ends of the work and turns A a quarter. --scrap cuts a few turns of the same thread on a trial piece. Each is
+    /// proved: the first two to touch no wood, the third against its own drawing.
+    ///
+    /// Example: threadwright try samples/nipping-press.toml --air
+    Try(Try),
+    /// Go on with an interrupted thread, or cut one that is already there again
+    ///
+    /// Starts anew at a pass, a start or a line of the thread's program, always at the beginning of a pass, in the air
+    /// beyond the nose. --touched tells where the thread stands: with the spindle off and isolated, let the cutter down
+    /// into the groove until it sits there, and read X and A. With --deeper it is cut that much deeper than it stands;
+    /// --deeper 0 cleans it.
+    ///
+    /// Example: threadwright mend samples/nipping-press.toml --pass 4
+    Mend(Mend),
 }
 
 /// `new`
@@ -150,8 +184,13 @@ pub(crate) struct Cut {
     /// Job file
     pub(crate) job: PathBuf,
     /// Program to write, or - for standard output [default: the job's name with .nc, in this folder]
+    ///
+    /// A job with several programs adds its number and its operation to the name: press-1-round.nc
     #[arg(long, short = 'o', value_name = "FILE")]
     pub(crate) out: Option<PathBuf>,
+    /// Put operations that follow each other with the same cutter into one program
+    #[arg(long)]
+    pub(crate) join: bool,
     /// Replace an existing file
     #[arg(long)]
     pub(crate) replace: bool,
@@ -167,8 +206,15 @@ pub(crate) struct Cut {
 pub(crate) struct Prove {
     /// Job file
     pub(crate) job: PathBuf,
-    /// Program file, or - for standard input
-    pub(crate) program: PathBuf,
+    /// Program files in the order in which they are run, or - for standard input
+    ///
+    /// A job with operations beside the thread has several programs. Each is proved on the wood that the ones before it
+    /// leave.
+    #[arg(required = true)]
+    pub(crate) programs: Vec<PathBuf>,
+    /// The programs were written with --join
+    #[arg(long)]
+    pub(crate) join: bool,
     #[command(flatten)]
     pub(crate) fineness: Fineness,
 }

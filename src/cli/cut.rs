@@ -1,63 +1,86 @@
-//! `cut`: writes the program of a job and proves it from the written text.
+//! `cut`: writes the programs of a job and proves them from the written texts.
 
 use std::path::{Path, PathBuf};
 
 use super::args::Cut;
 use super::files::Written;
+use super::series::{self, Judged, Program};
 use super::shop::{self, Shop};
 use super::tell::Teller;
 use super::{Outcome, files, prove};
-use crate::finding::{Finding, Severity, program as code};
+use crate::finding::Finding;
 use crate::post;
+use crate::proof::Proof;
 use crate::report::json::Document;
-use crate::source::Source;
-use crate::toolpath;
 
-/// Plans, writes, proves, and only then lets the file appear.
+/// Plans, writes, proves, and only then lets the files appear.
 pub(crate) fn run(cut: &Cut, teller: &Teller) -> Outcome {
     let mut shop = match shop::open(&cut.job, "cut", teller) {
         Ok(shop) => shop,
         Err(outcome) => return outcome,
     };
-    let out = cut.out.clone().unwrap_or_else(|| default_name(cut));
-    let document = Document::new("cut")
-        .with("job", files::shown(&cut.job, files::STANDARD_INPUT))
-        .with("program", files::shown(&out, files::STANDARD_OUTPUT));
+    let out = cut.out.clone().unwrap_or_else(|| default_name(&cut.job));
+    let document = Document::new("cut").with("job", files::shown(&cut.job, files::STANDARD_INPUT));
     let to_stdout = files::is_dash(&out);
-    if !to_stdout && let Err(error) = files::check_target(&out, &shop.inputs) {
-        return teller.file_error(&error, document);
-    }
-    let name = files::shown(&out, files::STANDARD_OUTPUT);
-    let Some(text) = write_text(&mut shop) else {
+    let name = |part: &str| {
+        if to_stdout {
+            files::STANDARD_OUTPUT.to_owned()
+        } else {
+            series::file_of(&out, part).display().to_string()
+        }
+    };
+    let programs = series::write(&mut shop, cut.join, &name);
+    let document = match &programs {
+        Some(programs) if programs.len() > 1 => document,
+        _ => document.with("program", files::shown(&out, files::STANDARD_OUTPUT)),
+    };
+    let Some(programs) = programs else {
         teller.findings(&shop.findings, shop.job.unit);
         teller.remark("nothing was written");
         teller.document(&document.with("written", false).findings(&shop.findings));
         return Outcome::BadInput;
     };
-    let program = Source::new(name, text);
-    let proof = prove::proof_of(&shop, &program, cut.fineness.fine, teller);
-    let document = document.proof(&proof, &shop.findings);
-    // The machine file itself asks for what goes beyond the standard here: no news to whoever wrote it.
-    let news = |finding: &&Finding| finding.code != &code::DIALECT_USED;
-    let findings: Vec<Finding> = shop.findings.iter().chain(&proof.findings).filter(news).cloned().collect();
-    prove::tell(&shop, &program, &proof, &findings, !to_stdout, teller);
-    if !proof.proved() && !cut.insist {
+    if to_stdout && programs.len() > 1 {
+        let words = format!("the job has {} programs, which do not fit into one output", programs.len());
+        return teller.usage(&words, document);
+    }
+    let mut targets: Vec<PathBuf> =
+        programs.iter().map(|program| series::file_of(&out, &program.part)).collect();
+    for target in targets.iter().filter(|_| !to_stdout) {
+        if let Err(error) = files::check_target(target, &shop.inputs) {
+            return teller.file_error(&error, document);
+        }
+    }
+    let judged: Vec<Judged<'_>> = programs.iter().map(judged).collect();
+    let proofs = series::prove(&judged, &post::digest(&shop.job), cut.fineness.fine, teller);
+    let proved = proofs.iter().all(Proof::proved);
+    let document = told(document, &shop, &programs, &proofs);
+    if let ([program], [proof]) = (&programs[..], &proofs[..]) {
+        let findings: Vec<Finding> =
+            shop.findings.iter().chain(&proof.findings).filter(series::is_news).cloned().collect();
+        prove::tell(&program.step.drawing, &program.text, proof, &findings, !to_stdout, teller);
+    } else {
+        prove::tell_all(&shop, &judged, &proofs, &series::is_news, teller);
+    }
+    if !proved && !cut.insist {
         teller.remark("nothing was written");
         teller.document(&document.with("written", false));
         return Outcome::Wrong;
     }
-    let mut out = out;
-    let mut text = program.text().to_owned();
-    if !proof.proved() {
-        match post::mark_unproved(&text, shop.job.machine.style) {
-            Some(marked) => text = marked,
+    let mut texts: Vec<String> = programs.iter().map(|program| program.text.text().to_owned()).collect();
+    for ((text, target), _) in
+        texts.iter_mut().zip(&mut targets).zip(&proofs).filter(|(_, proof)| !proof.proved())
+    {
+        match post::mark_unproved(text, shop.job.machine.style) {
+            Some(marked) => *text = marked,
             // The machine takes no comments: the name has to carry the warning.
-            None if !to_stdout => out = not_proved_name(&out),
+            None if !to_stdout => *target = not_proved_name(target),
             None => {}
         }
     }
-    let outcome = if proof.proved() { Outcome::Done } else { Outcome::Wrong };
+    let outcome = if proved { Outcome::Done } else { Outcome::Wrong };
     if to_stdout {
+        let text = texts.pop().unwrap_or_default();
         if teller.json() {
             teller.document(&document.with("written", false).with("text", text));
         } else {
@@ -65,22 +88,47 @@ pub(crate) fn run(cut: &Cut, teller: &Teller) -> Outcome {
         }
         return outcome;
     }
-    match files::write(&out, &text, cut.replace) {
-        Ok(Written::New) => teller.remark(&format!("wrote {} ({} bytes)", out.display(), text.len())),
-        Ok(Written::Same) => teller.remark(&format!("{} was up to date", out.display())),
-        Err(error) => return teller.file_error(&error, document),
+    put(&targets, &texts, cut.replace, document, outcome, teller)
+}
+
+/// Writes all files of a job or, when one of them would write over something else, none.
+pub(crate) fn put(
+    targets: &[PathBuf],
+    texts: &[String],
+    replace: bool,
+    document: Document,
+    outcome: Outcome,
+    teller: &Teller,
+) -> Outcome {
+    for (target, text) in targets.iter().zip(texts) {
+        if let Err(error) = files::check_content(target, text, replace) {
+            return teller.file_error(&error, document);
+        }
+    }
+    for (target, text) in targets.iter().zip(texts) {
+        match files::write(target, text, replace) {
+            Ok(Written::New) => teller.remark(&format!("wrote {} ({} bytes)", target.display(), text.len())),
+            Ok(Written::Same) => teller.remark(&format!("{} was up to date", target.display())),
+            Err(error) => return teller.file_error(&error, document),
+        }
     }
     teller.document(&document.with("written", true));
     outcome
 }
 
-/// The program's text; `None` if no path can be planned or something stands against it, with the reasons among the
-/// findings.
-fn write_text(shop: &mut Shop) -> Option<String> {
-    let (path, findings) = toolpath::plan(&shop.job, &shop.screw);
-    shop.findings.extend(findings);
-    let stopped = shop.findings.iter().any(|finding| finding.severity == Severity::Stop);
-    path.filter(|_| !stopped).map(|path| post::program(&shop.job, &shop.screw, &path))
+/// The proofs of one program or of several as JSON has them.
+fn told(document: Document, shop: &Shop, programs: &[Program], proofs: &[Proof]) -> Document {
+    if let [proof] = proofs {
+        return document.proof(proof, &shop.findings);
+    }
+    let list = programs.iter().zip(proofs);
+    let list = list.map(|(program, proof)| Document::part(program.text.name()).proof(proof, &[]));
+    let proved = proofs.iter().all(Proof::proved);
+    document.with("proved", proved).parts("programs", list.collect()).findings(&shop.findings)
+}
+
+pub(crate) fn judged(program: &Program) -> Judged<'_> {
+    Judged { text: &program.text, setup: &program.step.setup, drawing: &program.step.drawing }
 }
 
 /// `press.nc` becomes `press-NOT-PROVED.nc`.
@@ -92,9 +140,6 @@ fn not_proved_name(path: &Path) -> PathBuf {
 }
 
 /// The job's name with the ending of a program, in the current folder: `press.v2.toml` gives `press.v2.nc`.
-fn default_name(cut: &Cut) -> PathBuf {
-    let stem = if files::is_dash(&cut.job) { None } else { cut.job.file_stem() };
-    let mut name = stem.unwrap_or_else(|| "screw".as_ref()).to_os_string();
-    name.push(".nc");
-    PathBuf::from(name)
+pub(crate) fn default_name(job: &Path) -> PathBuf {
+    PathBuf::from(files::safe_stem(job) + ".nc")
 }

@@ -100,5 +100,5 @@ fn sheet(asked: &Job, screw: &Screw) -> (Job, Bounds, Sheet) {
 /// Minutes of the whole program.
 fn minutes(job: &Job, screw: &Screw) -> Option<f64> {
     let path = toolpath::plan(job, screw).0?;
-    Some(post::minutes(&crate::design::setup(job, screw), &path))
+    Some(post::minutes(&crate::design::setup(job, screw), path.from, &path.moves))
 }

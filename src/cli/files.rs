@@ -221,6 +221,14 @@ fn folder_of(path: &Path) -> PathBuf {
     }
 }
 
+/// Says whether a file could be written: it is none yet, holds the same already, or may be replaced.
+pub(crate) fn check_content(path: &Path, text: &str, replace: bool) -> Result<(), FileError> {
+    check_target(path, &[])?;
+    let differs =
+        std::fs::metadata(path).is_ok() && std::fs::read(path).is_ok_and(|old| old != text.as_bytes());
+    if differs && !replace { Err(FileError::Exists { path: path.display().to_string() }) } else { Ok(()) }
+}
+
 /// Writes a file whole: to a temporary file beside it that then takes its name. An existing file with other content
 /// is kept unless `replace`; so is one whose content cannot be read. A link is followed, not replaced.
 pub(crate) fn write(path: &Path, text: &str, replace: bool) -> Result<Written, FileError> {
@@ -248,6 +256,28 @@ pub(crate) fn write(path: &Path, text: &str, replace: bool) -> Result<Written, F
     file.write_all(text.as_bytes()).and_then(|()| file.as_file().sync_all()).map_err(failed)?;
     file.persist(&real).map_err(|error| failed(error.error))?;
     Ok(Written::New)
+}
+
+/// Names that mean a device on some systems, whatever their ending.
+const DEVICES: &[&str] = &["con", "prn", "aux", "nul"];
+
+/// The name of a file without its folder and last ending, as every system takes it: no characters that some refuse, no
+/// dot or blank at its end, no name of a device.
+pub(crate) fn safe_stem(path: &Path) -> String {
+    let stem = if is_dash(path) { None } else { path.file_stem() };
+    let stem = stem.map_or_else(|| "screw".to_owned(), |stem| stem.to_string_lossy().into_owned());
+    let plain = |c: char| !(c.is_control() || "<>:\"/\\|?*".contains(c));
+    let name: String = stem.chars().map(|c| if plain(c) { c } else { '-' }).collect();
+    let name = name.trim_end_matches(['.', ' ']);
+    let first = name.split('.').next().unwrap_or("").to_lowercase();
+    let numbered = first.strip_prefix("com").or_else(|| first.strip_prefix("lpt"));
+    let device = DEVICES.contains(&first.as_str())
+        || numbered.is_some_and(|rest| rest.len() == 1 && rest.bytes().all(|byte| byte.is_ascii_digit()));
+    match name {
+        "" => "screw".to_owned(),
+        name if device => format!("screw-{name}"),
+        name => name.to_owned(),
+    }
 }
 
 /// Whether a text looks like a program for a machine rather than a job: no line sets a key, and some line begins with a
@@ -281,4 +311,21 @@ fn permissions() -> std::fs::Permissions {
 fn permissions() -> std::fs::Permissions {
     // Elsewhere a temporary file takes the folder's rights anyway; this value is not looked at.
     std::fs::metadata(".").map(|data| data.permissions()).expect("the current folder can be asked")
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn names_are_safe_on_every_system() {
+        let safe = |name: &str| safe_stem(Path::new(name));
+        assert_eq!(safe("jobs/press.v2.toml"), "press.v2");
+        assert_eq!(safe("press: \"big\"?.toml"), "press- -big--");
+        assert_eq!(safe("aux.toml"), "screw-aux");
+        assert_eq!(safe("COM1.v2.toml"), "screw-COM1.v2");
+        assert_eq!(safe("trailing. .toml"), "trailing");
+        assert_eq!(safe("-"), "screw");
+        assert_eq!(safe("presse à rogner.toml"), "presse à rogner");
+    }
 }

@@ -2,15 +2,20 @@
 //! here.
 
 mod args;
+mod attempt;
 mod cut;
 mod feeds;
 mod files;
 mod fit;
 mod gears;
 mod press;
+mod mend;
 mod new;
+mod order;
 mod progress;
 mod prove;
+mod series;
+mod sheet;
 mod shop;
 mod size;
 mod tell;
@@ -57,6 +62,10 @@ pub fn main() -> ExitCode {
         Verb::Feeds(feeds) => feeds::run(feeds, &teller),
         Verb::Press(press) => press::run(press, &teller),
         Verb::Gears(gears) => gears::run(gears, &teller),
+        Verb::Order(arguments) => order::run(arguments, &teller),
+        Verb::Sheet(arguments) => sheet::run(arguments, &teller),
+        Verb::Try(attempt) => attempt::run(attempt, &teller),
+        Verb::Mend(mend) => mend::run(mend, &teller),
     };
     ExitCode::from(teller.outcome(outcome) as u8)
 }

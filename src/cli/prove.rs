@@ -1,68 +1,123 @@
-//! `prove`: any program against a job.
+//! `prove`: any program against a job, or all the programs of a job one after the other.
 
 use std::sync::Arc;
 
 use super::args::Prove;
-use super::progress::with_sign;
+use super::series::{self, Judged};
 use super::shop::{self, Shop};
 use super::tell::Teller;
 use super::{Outcome, files};
+use crate::design::{self, Step};
+use crate::drawing::Drawing;
 use crate::finding::Finding;
-use crate::proof::{self, Proof};
+use crate::post;
+use crate::proof::Proof;
 use crate::report;
 use crate::report::json::Document;
 use crate::source::Source;
-use crate::stock::Cells;
 
-/// Reads job and program, proves, tells.
+/// Reads job and programs, proves, tells.
 pub(crate) fn run(prove: &Prove, teller: &Teller) -> Outcome {
-    let document = Document::new("prove")
-        .with("job", files::shown(&prove.job, files::STANDARD_INPUT))
-        .with("program", files::shown(&prove.program, files::STANDARD_INPUT));
-    if files::is_dash(&prove.job) && files::is_dash(&prove.program) {
+    if files::is_dash(&prove.job) && prove.programs.iter().any(|path| files::is_dash(path)) {
         let words = "job and program cannot both come from standard input; name a file for one of them";
-        return teller.usage(words, document);
+        return teller.usage(words, Document::new("prove"));
     }
-    let shop = match shop::open(&prove.job, "prove", teller) {
+    let mut shop = match shop::open(&prove.job, "prove", teller) {
         Ok(shop) => shop,
         Err(outcome) => return outcome,
     };
-    let program = match files::read(&prove.program) {
-        Ok(program) => program,
-        Err(error) => return teller.file_error(&error, document),
+    let named = |document: Document| match &prove.programs[..] {
+        [one] => document.with("program", files::shown(one, files::STANDARD_INPUT)),
+        _ => document,
     };
-    if files::looks_like_job(program.text()) {
-        let words = format!("{} is a job; the program comes second", program.name());
+    let document = named(Document::new("prove").with("job", files::shown(&prove.job, files::STANDARD_INPUT)));
+    let mut programs = Vec::new();
+    for path in &prove.programs {
+        let program = match files::read(path) {
+            Ok(program) => program,
+            Err(error) => return teller.file_error(&error, document),
+        };
+        if files::looks_like_job(program.text()) {
+            let words = format!("{} is a job; the programs come after it", program.name());
+            return teller.usage(&words, document);
+        }
+        programs.push(program);
+    }
+    let (steps, findings) = design::steps(&shop.job, &shop.screw, prove.join);
+    shop.findings.extend(findings);
+    if programs.len() > steps.len() {
+        let words = format!(
+            "the job has {} program{}, and {} are given",
+            steps.len(),
+            if steps.len() == 1 { "" } else { "s" },
+            programs.len()
+        );
         return teller.usage(&words, document);
     }
-    let proof = proof_of(&shop, &program, prove.fineness.fine, teller);
-    teller.document(&document.proof(&proof, &shop.findings));
-    let findings: Vec<Finding> = shop.findings.iter().chain(&proof.findings).cloned().collect();
-    tell(&shop, &program, &proof, &findings, true, teller)
+    let judged: Vec<Judged<'_>> =
+        programs.iter().zip(&steps).map(|(text, step)| judged(text, step)).collect();
+    let proofs = series::prove(&judged, &post::digest(&shop.job), prove.fineness.fine, teller);
+    if let ([program], [proof]) = (&programs[..], &proofs[..]) {
+        teller.document(&document.proof(proof, &shop.findings));
+        let findings: Vec<Finding> = shop.findings.iter().chain(&proof.findings).cloned().collect();
+        return tell(&steps[0].drawing, program, proof, &findings, true, teller);
+    }
+    let parts = programs.iter().zip(&proofs);
+    let parts = parts.map(|(program, proof)| Document::part(program.name()).proof(proof, &[]));
+    let proved = proofs.iter().all(Proof::proved);
+    let document = document.with("proved", proved).parts("programs", parts.collect());
+    teller.document(&document.findings(&shop.findings));
+    tell_all(&shop, &judged, &proofs, &|_| true, teller)
 }
 
-/// Proves a program, with a sign of life if it takes long.
-pub(crate) fn proof_of(shop: &Shop, program: &Arc<Source>, fine: Option<f64>, teller: &Teller) -> Proof {
-    with_sign("carving the virtual blank", teller.silent(), || {
-        proof::prove(program, &shop.setup, &shop.drawing, fine.map(Cells::square))
-    })
+fn judged<'a>(text: &'a Arc<Source>, step: &'a Step) -> Judged<'a> {
+    Judged { text, setup: &step.setup, drawing: &step.drawing }
 }
 
 /// Shows findings, figures unless standard output is wanted for something else, and the verdict.
 pub(crate) fn tell(
-    shop: &Shop,
+    drawing: &Drawing,
     program: &Source,
     proof: &Proof,
     findings: &[Finding],
     figures: bool,
     teller: &Teller,
 ) -> Outcome {
-    teller.findings(findings, shop.job.unit);
+    teller.findings(findings, drawing.unit);
     if figures && !teller.json() {
-        teller.figures(&format!("{}\n", report::proof::table(proof, &shop.drawing)));
+        teller.figures(&format!("{}\n", report::proof::table(proof, drawing)));
     }
+    verdict(program, proof, findings, teller);
+    if proof.proved() { Outcome::Done } else { Outcome::Wrong }
+}
+
+/// The same for several programs: the figures of the last, which measure all that was done. Of the findings only those
+/// that are news are shown.
+pub(crate) fn tell_all(
+    shop: &Shop,
+    programs: &[Judged<'_>],
+    proofs: &[Proof],
+    news: &dyn Fn(&&Finding) -> bool,
+    teller: &Teller,
+) -> Outcome {
+    teller.findings(&shop.findings, shop.job.unit);
+    let found: Vec<Vec<Finding>> =
+        proofs.iter().map(|proof| proof.findings.iter().filter(|f| news(f)).cloned().collect()).collect();
+    for findings in &found {
+        teller.findings(findings, shop.job.unit);
+    }
+    if let (false, Some(last), Some(proof)) = (teller.json(), programs.last(), proofs.last()) {
+        teller.figures(&format!("{}\n", report::proof::table(proof, last.drawing)));
+    }
+    for ((program, proof), findings) in programs.iter().zip(proofs).zip(&found) {
+        verdict(program.text, proof, findings, teller);
+    }
+    if proofs.iter().all(Proof::proved) { Outcome::Done } else { Outcome::Wrong }
+}
+
+fn verdict(program: &Source, proof: &Proof, findings: &[Finding], teller: &Teller) {
     let verdict = if proof.proved() { "proved" } else { "NOT PROVED, do not cut" };
     let count = report::findings::count(findings);
-    teller.remark(&format!("{}: {verdict} ({count}, {} moves)", program.name(), proof.motions));
-    if proof.proved() { Outcome::Done } else { Outcome::Wrong }
+    let minutes = proof.measured.minutes.map_or(String::new(), |minutes| format!(", about {minutes:.0} min"));
+    teller.remark(&format!("{}: {verdict} ({count}, {} moves{minutes})", program.name(), proof.motions));
 }

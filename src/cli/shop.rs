@@ -30,6 +30,24 @@ pub(crate) struct Shop {
     pub(crate) inputs: Vec<PathBuf>,
 }
 
+/// Why a job cannot be cut.
+pub(crate) struct Failure {
+    /// What was found.
+    pub(crate) findings: Vec<Finding>,
+    /// In a few words.
+    pub(crate) words: String,
+    unit: LengthUnit,
+    file: Option<FileError>,
+    usage: bool,
+}
+
+impl Failure {
+    fn of_file(error: FileError) -> Self {
+        let words = error.to_string();
+        Failure { findings: Vec::new(), words, unit: LengthUnit::Mm, file: Some(error), usage: false }
+    }
+}
+
 /// Reads a job, with the machine and the cutter it names beside it, and designs its screw. When that fails, everything
 /// has been told already and the outcome comes back.
 pub(crate) fn open(path: &Path, verb: &str, teller: &Teller) -> Result<Shop, Outcome> {
@@ -44,13 +62,32 @@ pub(crate) fn open_by_hand(path: &Path, verb: &str, teller: &Teller) -> Result<S
 /// A reader of jobs.
 type Read = fn(&Arc<Source>, &mut job::Load) -> (Option<Job>, Vec<Finding>);
 
-fn open_with(read: Read, path: &Path, verb: &str, teller: &Teller) -> Result<Shop, Outcome> {
+fn open_with(reader: Read, path: &Path, verb: &str, teller: &Teller) -> Result<Shop, Outcome> {
     let name = files::shown(path, files::STANDARD_INPUT);
     let document = || Document::new(verb).with("job", name.as_str());
-    let source = files::read(path).map_err(|error| teller.file_error(&error, document()))?;
+    read_with(reader, path).map_err(|failure| match failure {
+        Failure { file: Some(error), .. } => teller.file_error(&error, document()),
+        Failure { usage: true, words, .. } => teller.usage(&words, document()),
+        Failure { findings, words, unit, .. } => {
+            teller.findings(&findings, unit);
+            teller.remark(&format!("{name}: {words}"));
+            teller.document(&document().findings(&findings));
+            Outcome::BadInput
+        }
+    })
+}
+
+/// The same, telling nothing.
+pub(crate) fn read(path: &Path) -> Result<Shop, Failure> {
+    read_with(job::read, path)
+}
+
+fn read_with(reader: Read, path: &Path) -> Result<Shop, Failure> {
+    let source = files::read(path).map_err(Failure::of_file)?;
     if files::looks_like_program(source.text()) {
+        let name = files::shown(path, files::STANDARD_INPUT);
         let words = format!("{name} is a program; the job file comes first, then the program");
-        return Err(teller.usage(&words, document()));
+        return Err(Failure { findings: Vec::new(), words, unit: LengthUnit::Mm, file: None, usage: true });
     }
     let folder = path.parent().unwrap_or_else(|| Path::new("")).to_path_buf();
     let mut system: Option<FileError> = None;
@@ -65,9 +102,9 @@ fn open_with(read: Read, path: &Path, verb: &str, teller: &Teller) -> Result<Sho
             words
         })
     };
-    let (job, mut findings) = read(&source, &mut load);
+    let (job, mut findings) = reader(&source, &mut load);
     if let Some(error) = system {
-        return Err(teller.file_error(&error, document()));
+        return Err(Failure::of_file(error));
     }
     let unit = job.as_ref().map_or(LengthUnit::Mm, |job| job.unit);
     let screw = job.as_ref().and_then(|job| {
@@ -77,10 +114,8 @@ fn open_with(read: Read, path: &Path, verb: &str, teller: &Teller) -> Result<Sho
     });
     let stopped = findings.iter().any(|finding| finding.severity == Severity::Stop);
     let (Some(job), Some(screw), false) = (job, screw, stopped) else {
-        teller.findings(&findings, unit);
-        teller.remark(&format!("{name}: {}", crate::report::findings::count(&findings)));
-        teller.document(&document().findings(&findings));
-        return Err(Outcome::BadInput);
+        let words = crate::report::findings::count(&findings);
+        return Err(Failure { findings, words, unit, file: None, usage: false });
     };
     let asked = job.clone();
     let settled = feeds::settle(job, &screw);

@@ -22,6 +22,8 @@ pub(super) fn of(job: &Job, screw: &Screw) -> Vec<Finding> {
         cutter_narrow(job, screw),
         stick_out(job, screw),
         depths(job, screw),
+        crest_sharp(job, screw),
+        taper_short(job),
     ]
     .into_iter()
     .flatten()
@@ -75,7 +77,8 @@ fn core(job: &Job, screw: &Screw) -> Option<Finding> {
 
 /// How far the tip goes below the highest edge of blank and crests.
 fn below_the_top_mm(job: &Job, screw: &Screw) -> f64 {
-    blank_radius_mm(&job.blank).max(screw.crest_radius_mm) - screw.root_radius_mm
+    let stands = if job.operations.round.is_some() { 0.0 } else { blank_radius_mm(&job.blank) };
+    stands.max(screw.crest_radius_mm) - screw.root_radius_mm
 }
 
 fn cutter_short(job: &Job, screw: &Screw) -> Option<Finding> {
@@ -187,4 +190,46 @@ fn decimal_meant(depths_mm: &[f64], full_mm: f64, unit: LengthUnit) -> Option<St
     let meant = format!("{}.{}", whole / unit.mm(), part / unit.mm());
     let meant_mm = meant.parse::<f64>().ok()? * unit.mm();
     ((meant_mm - full_mm).abs() <= AGREE_MM).then_some(meant)
+}
+
+/// Share of the pitch below which a crest chips (common practice, from memory: flats of .05 to .12 of the pitch).
+const LEAST_FLAT_SHARE: f64 = 0.05;
+/// Share of the pitch over which a nose is tapered at the least (common practice, from memory: half a pitch to one or
+/// more).
+const LEAST_TAPER_SHARE: f64 = 0.5;
+
+fn crest_sharp(job: &Job, screw: &Screw) -> Option<Finding> {
+    let (unit, least) = (job.unit, LEAST_FLAT_SHARE * job.screw.pitch_mm);
+    if screw.crest_flat_mm >= least {
+        return None;
+    }
+    let message = format!(
+        "a crest flat of {} is below a twentieth of the pitch, {}, and sharp crests chip (common practice, from memory)",
+        unit.show(screw.crest_flat_mm),
+        unit.show(least)
+    );
+    let finding = at_depth(Finding::new(&code::CREST_SHARP, message), job);
+    Some(
+        finding
+            .help(format!("leave at least {}", unit.show_at_least(least)))
+            .values(screw.crest_flat_mm, least),
+    )
+}
+
+fn taper_short(job: &Job) -> Option<Finding> {
+    let crate::job::NoseShape::Taper { length_mm } = job.operations.nose.as_ref()?.shape else { return None };
+    let (unit, least) = (job.unit, LEAST_TAPER_SHARE * job.screw.pitch_mm);
+    (length_mm < least).then(|| {
+        Finding::new(
+            &code::TAPER_SHORT,
+            format!(
+                "a taper of {} is shorter than half a pitch, {}: the nut catches (common practice, from memory)",
+                unit.show(length_mm),
+                unit.show(least)
+            ),
+        )
+        .at_some(job.marks.get("nose.taper"))
+        .help(format!("taper over {} or more, up to a pitch or two", unit.show_at_least(least)))
+        .values(length_mm, least)
+    })
 }

@@ -2,7 +2,7 @@
 //! program's zero on the blank. X0 is the nose face. Computes places, nothing about cutting.
 
 use super::screw::Screw;
-use crate::drawing::{Drawing, Tolerances};
+use crate::drawing::{Drawing, Threading, Tolerances};
 use crate::job::Job;
 use crate::setup::{Blank, Setup, Timber, ZZero};
 
@@ -25,6 +25,11 @@ pub fn drawing(job: &Job, screw: &Screw) -> Drawing {
         head_s_mm: run_out_to_s_mm + asked.plain_head_mm,
         section: screw.section.clone(),
         passes: Tolerances::default(),
+        thread: Threading::Here,
+        read_s_mm: [f64::NEG_INFINITY, run_out_to_s_mm],
+        ends_in_relief: false,
+        stretches: Vec::new(),
+        thin: Vec::new(),
     }
 }
 

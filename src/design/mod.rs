@@ -1,6 +1,7 @@
 //! From what was asked to sizes that fit together: the screw as the cutter really leaves it, and the plain data
 //! (drawing, setup) that the rest of the crate works from. Plans no moves and writes no text.
 
+mod again;
 mod root;
 pub mod form;
 pub mod groove;
@@ -9,14 +10,20 @@ mod screw;
 mod faults;
 pub mod fit;
 mod hand_over;
+mod outline;
+mod steps;
+mod stick;
 #[cfg(test)]
 pub(crate) mod sample;
 #[cfg(test)]
 mod tests;
 
+pub use again::{Touched, deeper, phase_deg, trial};
 pub use fit::{Fit, fit};
 pub use hand_over::{drawing, setup};
 pub use screw::{Screw, screw};
+pub use steps::{Feature, Operation, Step, steps};
+pub use stick::{Octagon, Stick, least_stick_mm, octagon};
 
 use crate::job::BlankAsked;
 use crate::setup::BlankShape;

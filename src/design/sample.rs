@@ -33,6 +33,9 @@ pub(crate) fn job() -> Job {
             size_mm: 50.0,
             waste_nose_mm: 15.0,
             waste_head_mm: 60.0,
+            kerf_mm: 3.0,
+            off_centre_mm: 0.5,
+            truing_mm: 0.5,
         },
         cutting: Cutting {
             rpm: 18_000.0,
@@ -48,6 +51,7 @@ pub(crate) fn job() -> Job {
             clearance_mm: 5.0,
             least_core_share: 0.5,
         },
+        operations: crate::job::Operations::default(),
         cutter: Cutter {
             title: "V cutter of the press".to_owned(),
             included_angle_deg: 60.0,

@@ -36,6 +36,11 @@ impl Shape {
         self.tan_half
     }
 
+    /// Radius of the cone carried down to the height of the tip, mm: where a flank would meet the tip plane.
+    pub fn foot_mm(&self) -> f64 {
+        self.cone_radius_mm - self.cone_from_mm * self.tan_half
+    }
+
     /// Radius of the cutter at a height above its tip, both mm; zero below the tip.
     pub fn radius_at(&self, height_mm: f64) -> f64 {
         match self.tip {

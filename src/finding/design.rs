@@ -17,5 +17,10 @@ codes! {
     CENTRE_WIDE = "centre-wide", Stop, "The tail centre stands in the way of the cutter beyond the tail end.";
     CHUCK_NEAR = "chuck-near", Stop, "The chuck stands in the way of the cutter at the end of the run-out.";
     REACH_SHORT = "reach-short", Stop, "The cut needs a place that the machine does not reach.";
+    CREST_SHARP = "crest-sharp", Care, "The crest is so narrow that it chips.";
+    TAPER_SHORT = "taper-short", Care, "The nose is tapered over so short a length that the nut catches.";
+    CUTTER_WIDE = "cutter-wide", Stop, "The cutter is wider than the groove it should cut.";
+    RELIEF_SHALLOW = "relief-shallow", Stop, "The relief groove is shallower than the thread, which would not end in it.";
+    CHAMFER_DEEP = "chamfer-deep", Stop, "The cutter would come too near the axis for a chamfer so long.";
     TURNS_SHORT = "turns-short", Stop, "One pass needs more turns than the rotary has.";
 }

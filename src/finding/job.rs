@@ -15,6 +15,9 @@ codes! {
     GRIP_SHORT = "grip-short", Stop, "The chuck would grip the screw itself: the waste at the head is too short.";
     RPM_PAST_SPINDLE = "rpm-past-spindle", Stop, "The spindle does not have the speed asked for.";
     FEED_PAST_AXIS = "feed-past-axis", Stop, "At this feed the thread needs more speed of A or X than the machine has.";
+    BLANK_SCANT = "blank-scant", Care, "The stick is so thin that a little off centre it leaves a flat on the screw.";
+    HABIT_REFUSED = "habit-refused", Stop, "The control has a habit under which no screw can be cut safely.";
+    CUTTER_KIND = "cutter-kind", Stop, "The operation needs a cutter of another shape.";
     DECIMALS_FEW = "decimals-few", Care, "The program's numbers have so few decimals that their rounding shows in the thread.";
     WOOD_UNKNOWN = "wood-unknown", Care, "No table has a wood of this name: what depends on the wood cannot be told.";
 }

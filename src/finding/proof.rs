@@ -16,6 +16,7 @@ codes! {
     CREST_THIN = "crest-thin", Stop, "The crest is cut narrower than the drawing.";
     RAPID_IN_WOOD = "rapid-in-wood", Stop, "A rapid move runs through wood.";
     RAPID_GRAZES = "rapid-grazes", Stop, "A rapid move drags the cutter along wood that it touches.";
+    RAPID_APART = "rapid-apart", Stop, "A rapid move drives several axes at once on a machine whose axes then run apart, so nobody knows its way.";
     BLANK_PARTED = "blank-parted", Stop, "The blank is cut thinner than the core of the thread and may come free.";
     PLUNGE_IN_WOOD = "plunge-in-wood", Stop, "The cutter is pushed straight into standing wood.";
     SPINDLE_OFF = "spindle-off", Stop, "Wood is cut with a spindle that does not turn.";
@@ -32,7 +33,10 @@ codes! {
     RUN_OUT_OFF = "run-out-off", Stop, "The groove ends in a wall instead of climbing out over its run-out.";
     WOOD_GONE = "wood-gone", Stop, "Wood is cut away where the drawing keeps it.";
     NOTHING_CUT = "nothing-cut", Stop, "The program removes no wood at all.";
+    AIR_TOUCHES = "air-touches", Stop, "A program that is to run in the air touches wood, or starts the spindle.";
     PASSES_FEW = "passes-few", Care, "A pass takes the whole depth of the thread in one bite.";
+    ORDER_WRONG = "order-wrong", Stop, "The programs of a job are given in another order than the one in which they are run.";
+    JOB_CHANGED = "job-changed", Care, "The program was written for another version of the job.";
     LINE_OPTIONAL = "line-optional", Care, "A line that begins with a slash is left out when the operator's switch is on.";
     START_OPEN = "start-open", Care, "The program relies on where an axis happens to stand when it starts.";
     MODE_OPEN = "mode-open", Care, "The program relies on a mode that the last program may have left otherwise.";

@@ -34,10 +34,21 @@ pub(super) fn check(job: &Job, blank_length_mm: Option<f64>, desk: &mut Desk) {
     spindle(job, desk);
     feed(job, desk);
     rounding(job, desk);
+    super::fits::check(job, desk);
 }
 
 /// The thread's angle is the cutter's.
 fn angle(job: &Job, desk: &mut Desk) {
+    if job.cutter.is_straight() {
+        desk.complain(
+            &codes::CUTTER_KIND,
+            "cutter",
+            "the thread needs a V cutter, and this one is straight",
+            Some(("cutter.shape", "a cylinder with a flat end".to_owned())),
+            "name a V cutter at the top of the job, and the straight one in [round] or [tenon]",
+        );
+        return;
+    }
     let cutter = job.cutter.included_angle_deg;
     if let Some(asked) = job.screw.included_angle_deg.filter(|asked| (asked - cutter).abs() > AGREE_DEG) {
         let (asked, cutter) = (tidy(asked, 2), tidy(cutter, 2));
@@ -108,6 +119,9 @@ fn root_width(job: &Job, desk: &mut Desk) {
 
 /// Crest flat and root have to leave room for flanks between them.
 fn groove_has_room(job: &Job, desk: &mut Desk) {
+    if job.cutter.is_straight() {
+        return;
+    }
     let (DepthAsked::CrestFlat { flat_mm, .. }, Tip::Flat { diameter_mm }) =
         (job.screw.depth, job.cutter.tip)
     else {
@@ -162,12 +176,10 @@ fn blank_section(job: &Job, desk: &mut Desk) {
                 say(unit, crest)
             ),
             Some(("screw.crest_diameter", "diameter over the crests".to_owned())),
-            format!(
-                "this program cuts only the thread: take a round blank of {}, turned to the crest diameter",
-                say(unit, crest)
-            ),
+            format!("take a blank of at least {}", say(unit, crest)),
         );
-    } else if job.blank.shape != BlankShape::Round || size > crest + TURNED_OVER_MM {
+    } else if !desk.given("round") && (job.blank.shape != BlankShape::Round || size > crest + TURNED_OVER_MM)
+    {
         let (size, crest_said) = (say(unit, size), say(unit, crest));
         let stands = if job.blank.shape == BlankShape::Round {
             format!("{name} blank of {size} stands over the crests of {crest_said}")
@@ -180,7 +192,8 @@ fn blank_section(job: &Job, desk: &mut Desk) {
             stands,
             Some(("screw.crest_diameter", "diameter over the crests".to_owned())),
             format!(
-                "this program cuts only the thread: turn the blank to {} first, then write shape = \"round\" and size = {}",
+                "turn the blank to {} first, then write shape = \"round\" and size = {}; or add [round] with a straight \
+                 cutter",
                 say(unit, crest),
                 tidy(crest / unit.mm(), unit.decimals())
             ),

@@ -3,7 +3,7 @@
 use std::sync::Arc;
 
 use super::desk::{AGREE_MM, Desk, Required};
-use super::file::{CutterFile, TipShape};
+use super::file::{CutterFile, CutterShape, TipShape};
 use super::limits::say;
 use super::{Marks, page};
 use crate::finding::{Finding, Severity, job as codes};
@@ -15,17 +15,21 @@ use crate::units::LengthUnit;
 /// with a rule.
 const EDGE_MEASURE_MM: f64 = 1.0;
 
+/// What a cutter of any shape has; a V has more.
 const REQUIRED: &[Required] = &[
     ("cutter.title", "title = \"60 degree V, 1 mm flat\"", "title = \"60 degree V\""),
     ("cutter.shape", "shape = \"v\"", "shape = \"v\""),
-    ("cutter.included_angle", "included_angle = 60", "included_angle = 60"),
-    ("cutter.tip", "tip = \"flat\"", "tip = \"flat\""),
     ("cutter.flutes", "flutes = 2", "flutes = 2"),
     ("cutter.cutting_diameter", "cutting_diameter = 25", "cutting_diameter = 1"),
     ("cutter.cutting_length", "cutting_length = 20", "cutting_length = \"3/4\""),
     ("cutter.shank_diameter", "shank_diameter = 8", "shank_diameter = \"1/2\""),
     ("cutter.collet_diameter", "collet_diameter = 30", "collet_diameter = 1.25"),
     ("cutter.stick_out", "stick_out = 45", "stick_out = 2"),
+];
+
+const REQUIRED_OF_V: &[Required] = &[
+    ("cutter.included_angle", "included_angle = 60", "included_angle = 60"),
+    ("cutter.tip", "tip = \"flat\"", "tip = \"flat\""),
 ];
 
 /// Reads a cutter file alone. Its keys are marked as `cutter.…`; the cutter is there when no finding stops it.
@@ -55,8 +59,15 @@ pub(super) fn from_text(source: &Arc<Source>, desk: &mut Desk) -> Option<Cutter>
 /// Checks a cutter whose lengths are in `unit`.
 pub(super) fn check(file: &CutterFile, unit: LengthUnit, desk: &mut Desk) -> Option<Cutter> {
     desk.require(REQUIRED, unit);
+    let straight = matches!(file.shape, Some(CutterShape::Straight));
+    if !straight {
+        desk.require(REQUIRED_OF_V, unit);
+    }
     let included_angle = desk.number("cutter.included_angle", file.included_angle, unit);
-    let tip = tip(file, unit, desk);
+    let tip = if straight { None } else { tip(file, unit, desk) };
+    if straight {
+        no_cone(desk);
+    }
     let flutes = desk.count("cutter.flutes", file.flutes);
     let cutting_diameter = desk.number("cutter.cutting_diameter", file.cutting_diameter, unit);
     let cutting_length = desk.number("cutter.cutting_length", file.cutting_length, unit);
@@ -64,10 +75,15 @@ pub(super) fn check(file: &CutterFile, unit: LengthUnit, desk: &mut Desk) -> Opt
     let collet_diameter = desk.number("cutter.collet_diameter", file.collet_diameter, unit);
     let stick_out = desk.number("cutter.stick_out", file.stick_out, unit);
     file.shape?;
+    let (included_angle_deg, tip) = if straight {
+        (Cutter::STRAIGHT_DEG, Tip::Flat { diameter_mm: cutting_diameter? })
+    } else {
+        (included_angle?, tip?)
+    };
     let cutter = Cutter {
         title: file.title.clone().unwrap_or_default(),
-        included_angle_deg: included_angle?,
-        tip: tip?,
+        included_angle_deg,
+        tip,
         flutes: flutes?,
         cutting_diameter_mm: cutting_diameter?,
         cutting_length_mm: cutting_length?,
@@ -99,6 +115,22 @@ fn tip(file: &CutterFile, unit: LengthUnit, desk: &mut Desk) -> Option<Tip> {
             }
             desk.require(&[("cutter.tip_radius", "tip_radius = 1.5", "tip_radius = \"1/16\"")], unit);
             Some(Tip::Ball { radius_mm: radius? })
+        }
+    }
+}
+
+/// A straight cutter has neither angle nor tip of its own.
+fn no_cone(desk: &mut Desk) {
+    for key in ["cutter.included_angle", "cutter.tip", "cutter.tip_diameter", "cutter.tip_radius"] {
+        if desk.marks.get(key).is_some() {
+            let leaf = key.trim_start_matches("cutter.");
+            desk.complain(
+                &codes::DISAGREE,
+                key,
+                format!("a straight cutter has no {leaf}"),
+                Some(("cutter.shape", "a cylinder with a flat end".to_owned())),
+                format!("take {leaf} out, or write shape = \"v\""),
+            );
         }
     }
 }
@@ -146,7 +178,9 @@ fn sizes_fit(cutter: &Cutter, unit: LengthUnit, desk: &mut Desk) {
             "stick_out is measured from the tip to the collet nut",
         );
     }
-    if let Tip::Flat { diameter_mm } = cutter.tip {
+    if let Tip::Flat { diameter_mm } = cutter.tip
+        && !cutter.is_straight()
+    {
         let slope = (cutter.included_angle_deg / 2.0).to_radians().tan();
         let cone_mm = (cutter.cutting_diameter_mm - diameter_mm) / 2.0 / slope;
         if cone_mm > cutter.cutting_length_mm + EDGE_MEASURE_MM {

@@ -12,6 +12,12 @@ use crate::units::LengthUnit;
 /// Smallest last step of depth when the job names none: a router cutter rubs when it takes less (common practice,
 /// no source).
 const LEAST_STEP_MM: f64 = 0.3;
+/// Width of a saw's cut when the job names none (common practice, no source).
+const KERF_MM: f64 = 3.0;
+/// How far a centred stick may stand off its axis when the job names nothing (common practice, no source).
+const OFF_CENTRE_MM: f64 = 0.5;
+/// What is to come off everywhere when the job names nothing (common practice, no source).
+const TRUING_MM: f64 = 0.5;
 const RUN_OUT_TURNS: f64 = 0.5;
 const CLEARANCE_MM: f64 = 5.0;
 /// Common practice, no source: a core under half the crest diameter twists.
@@ -40,8 +46,19 @@ pub(super) fn blank(
     let nose = desk.number("blank.waste_nose", file.waste_nose, unit);
     let head = desk.number("blank.waste_head", file.waste_head, unit);
     let length = desk.number("blank.length", file.length, unit);
+    let kerf = or_usual("blank.kerf", file.kerf, KERF_MM, unit, desk);
+    let off_centre = or_usual("blank.off_centre", file.off_centre, OFF_CENTRE_MM, unit, desk);
+    let truing = or_usual("blank.truing", file.truing, TRUING_MM, unit, desk);
     let blank = || {
-        Some(BlankAsked { shape: file.shape?, size_mm: size?, waste_nose_mm: nose?, waste_head_mm: head? })
+        Some(BlankAsked {
+            shape: file.shape?,
+            size_mm: size?,
+            waste_nose_mm: nose?,
+            waste_head_mm: head?,
+            kerf_mm: kerf?,
+            off_centre_mm: off_centre?,
+            truing_mm: truing?,
+        })
     };
     (blank(), length)
 }

@@ -8,7 +8,7 @@ use super::press::{Load, State};
 use super::{Order, Travel};
 use crate::drawing::Hand;
 use crate::setup::{
-    BlankShape, CommentStyle, Dust, DwellUnit, Edge, EndWord, FeedConvention, SpindleControl, TopTurns, XEnd,
+    BlankShape, CommentStyle, Corners, Dust, Edge, EndWord, InverseUnit, ModeWord, TopTurns, UnitsWord, XEnd,
     ZZero,
 };
 use crate::units::LengthUnit;
@@ -19,7 +19,7 @@ macro_rules! tables {
     ($($(#[$doc:meta])* $name:ident { $($key:ident: $kind:ty,)* })*) => {
         $(
             $(#[$doc])*
-            #[derive(Debug, Default, Deserialize)]
+            #[derive(Clone, Debug, Default, Deserialize)]
             #[serde(deny_unknown_fields, expecting = "a table")]
             pub(super) struct $name {
                 $(pub(super) $key: Option<$kind>,)*
@@ -41,6 +41,12 @@ tables! {
         season: SeasonFile,
         nut: NutFile,
         press: PressFile,
+        round: RoundFile,
+        relief: ReliefFile,
+        nose: NoseFile,
+        garter: GarterFile,
+        tenon: TenonFile,
+        marks: MarksFile,
     }
 
     /// `[season]`.
@@ -113,6 +119,9 @@ tables! {
         waste_nose: Amount,
         waste_head: Amount,
         length: Amount,
+        kerf: Amount,
+        off_centre: Amount,
+        truing: Amount,
     }
 
     /// `[cutting]`.
@@ -131,6 +140,78 @@ tables! {
         run_out: Plain,
         clearance: Amount,
         least_core: Plain,
+    }
+
+    /// `[round]`.
+    RoundFile {
+        cutter: String,
+        rpm: Plain,
+        feed: Plain,
+        step: Amount,
+        finish: Amount,
+        advance: Plain,
+    }
+
+    /// `[relief]`.
+    ReliefFile {
+        cutter: String,
+        rpm: Plain,
+        feed: Plain,
+        step: Amount,
+        finish: Amount,
+        advance: Plain,
+        diameter: Amount,
+    }
+
+    /// `[nose]`.
+    NoseFile {
+        cutter: String,
+        rpm: Plain,
+        feed: Plain,
+        step: Amount,
+        finish: Amount,
+        advance: Plain,
+        taper: Amount,
+        chamfer: Amount,
+        round_over: Amount,
+    }
+
+    /// `[garter]`.
+    GarterFile {
+        cutter: String,
+        rpm: Plain,
+        feed: Plain,
+        step: Amount,
+        finish: Amount,
+        advance: Plain,
+        from_shoulder: Amount,
+        width: Amount,
+        diameter: Amount,
+    }
+
+    /// `[tenon]`.
+    TenonFile {
+        cutter: String,
+        rpm: Plain,
+        feed: Plain,
+        step: Amount,
+        finish: Amount,
+        advance: Plain,
+        length: Amount,
+        diameter: Amount,
+        flats: u32,
+        across: Amount,
+    }
+
+    /// `[marks]`.
+    MarksFile {
+        cutter: String,
+        rpm: Plain,
+        feed: Plain,
+        step: Amount,
+        finish: Amount,
+        advance: Plain,
+        depth: Amount,
     }
 
     /// A cutter.
@@ -247,16 +328,21 @@ tables! {
         backlash: Plain,
         limit: Plain,
         holding_torque: Plain,
+        unit: AUnitFile,
+        range: ARange,
+        honoured: bool,
     }
 
     /// `[feed]`.
     FeedFile {
-        convention: FeedConvention,
+        convention: FeedConventionFile,
+        inverse_unit: InverseUnit,
+        whole_numbers: bool,
     }
 
     /// `[spindle]`.
     SpindleFile {
-        control: SpindleControl,
+        control: SpindleChoice,
         least: Plain,
         top: Plain,
         start_seconds: Plain,
@@ -272,7 +358,16 @@ tables! {
         line_numbers: u32,
         percent: bool,
         end: EndWord,
-        dwell: DwellUnit,
+        dwell: DwellFile,
+        name: String,
+        units_word: UnitsWord,
+        letters: Letters,
+        blanks: bool,
+        leave_out: Vec<ModeWord>,
+        corners: Corners,
+        rapids: Rapids,
+        pause: Pause,
+        numbers: Precision,
     }
 
     /// `[accepts]`.
@@ -297,6 +392,43 @@ pub(super) enum PlanAsked {
 pub(super) enum CutterShape {
     /// A cone, cut off or rounded at its tip.
     V,
+    /// A cylinder with a flat end.
+    Straight,
+}
+
+/// Declares the words that a key takes. Some are known so that they can be refused with their reason.
+macro_rules! words {
+    ($($(#[$doc:meta])* $name:ident { $($variant:ident,)* })*) => {
+        $(
+            $(#[$doc])*
+            #[derive(Clone, Copy, Debug, PartialEq, Eq, Deserialize)]
+            #[serde(rename_all = "kebab-case")]
+            pub(super) enum $name {
+                $($variant,)*
+            }
+        )*
+    };
+}
+
+words! {
+    /// What F means.
+    FeedConventionFile { InverseTime, Linear, Combined, RadiusAware, }
+    /// What A words count.
+    AUnitFile { Degrees, Turns, Surface, }
+    /// How A counts past a turn.
+    ARange { CountsOn, ShortestWay, SignIsDirection, }
+    /// Who starts the spindle, and at what speed.
+    SpindleChoice { Program, OneSpeed, Hand, }
+    /// How a dwell is written.
+    DwellFile { Seconds, Milliseconds, XWord, None, }
+    /// Capitals or not.
+    Letters { Capital, Small, }
+    /// How axes run in a rapid move.
+    Rapids { Together, Apart, }
+    /// Whether M0 stops the program.
+    Pause { Stop, None, }
+    /// How the control keeps numbers.
+    Precision { Double, Single, }
 }
 
 /// The shapes of a tip, before its size is known.

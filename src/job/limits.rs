@@ -170,8 +170,17 @@ pub fn limit(key: &str) -> Option<&'static Limit> {
     let key = of_any_wood.as_deref().unwrap_or(key);
     let list = key.rsplit_once('.').filter(|(_, last)| last.bytes().all(|b| b.is_ascii_digit()));
     let key = list.map_or(key, |(list, _)| list);
-    LIMITS.iter().find(|row| row.key == key)
+    // Every operation runs its cutter within the same limits.
+    let shared =
+        key.split_once('.').filter(|(table, leaf)| OPERATIONS.contains(table) && SHARED.contains(leaf));
+    let shared = shared.map(|(_, leaf)| format!("round.{leaf}"));
+    LIMITS.iter().find(|row| row.key == shared.as_deref().unwrap_or(key))
 }
+
+/// The tables of the operations beside the thread.
+const OPERATIONS: &[&str] = &["round", "relief", "nose", "garter", "tenon", "marks"];
+/// The keys that all of them share.
+const SHARED: &[&str] = &["rpm", "feed", "step", "finish", "advance"];
 
 macro_rules! rows {
     ($($key:literal $quantity:ident $least:literal $why_least:literal, $most:literal $why_most:literal;)*) => {
@@ -512,6 +521,67 @@ rows! {
     "machine.program.line_numbers" Count
         1.0 "leave it out for no line numbers",
         1000.0 "it is the step from one line number to the next";
+
+    "blank.kerf" Length
+        0.0 "0 when no saw cuts the waste off",
+        10.0 "no saw in a small shop cuts wider";
+    "blank.off_centre" Length
+        0.0 "0 when the stick runs true to its flats",
+        20.0 "a stick so far off centre is hardly meant";
+    "blank.truing" Length
+        0.0 "0 when nothing need come off",
+        20.0 "so much is hardly meant";
+    "round.rpm" RevPerMin
+        500.0 "router spindles turn faster",
+        40_000.0 "no router spindle turns faster";
+    "round.feed" Speed
+        20.0 "slower burns the wood",
+        20_000.0 "faster breaks the cutter";
+    "round.step" Length
+        0.2 "thinner levels only rub",
+        25.0 "a deeper level stalls a router";
+    "round.finish" Length
+        0.1 "a thinner last level rubs",
+        10.0 "a last level so thick is no finishing cut";
+    "round.advance" Share
+        0.05 "it is a share of the cutter's width, and less only takes time",
+        0.9 "it is a share of the cutter's width, and neighbouring turns must overlap";
+    "relief.diameter" Length
+        4.0 "a thinner neck breaks",
+        400.0 "it is the diameter left in the groove";
+    "nose.taper" Length
+        0.5 "it is a length along the axis, and a shorter taper is none",
+        500.0 "it is a length along the axis, and a longer taper is hardly meant";
+    "nose.chamfer" Length
+        0.2 "it is a length along the axis, and a smaller chamfer is none",
+        60.0 "no router cutter reaches deeper";
+    "nose.round_over" Length
+        0.5 "it is a radius, and a smaller one is none",
+        100.0 "it is a radius, and a larger one is hardly meant";
+    "garter.from_shoulder" Length
+        0.0 "it is measured from the shoulder towards the thread",
+        2000.0 "a longer screw fits no small machine";
+    "garter.width" Length
+        2.0 "router cutters are thicker",
+        200.0 "a wider groove is no garter's";
+    "garter.diameter" Length
+        4.0 "a thinner neck breaks",
+        400.0 "it is the diameter left in the groove";
+    "tenon.length" Length
+        2.0 "a shorter tenon holds nothing",
+        2000.0 "a longer screw fits no small machine";
+    "tenon.diameter" Length
+        4.0 "a thinner tenon breaks",
+        400.0 "it is cut from the screw";
+    "tenon.flats" Count
+        3.0 "a tenon has at least a few",
+        12.0 "more are no flats";
+    "tenon.across" Length
+        4.0 "a thinner tenon breaks",
+        400.0 "it is cut from the screw";
+    "marks.depth" Length
+        0.1 "a shallower line does not show",
+        3.0 "a deeper line weakens the screw";
 }
 
 #[cfg(test)]

@@ -3,12 +3,13 @@
 use std::sync::Arc;
 
 use super::desk::{Desk, Required};
-use super::file::{MachineFile, ProgramFile, ProgramUnits};
+use super::file::{MachineFile, Precision, ProgramFile, ProgramUnits, SpindleChoice};
+use super::habits;
 use super::limits::{say, tidy};
 use super::{Marks, page};
 use crate::finding::{Finding, job as codes};
 use crate::setup::{
-    Centre, Chuck, CommentStyle, Dialect, DwellUnit, EndWord, FeedConvention, Machine, Rotary, Slide,
+    Centre, Chuck, CommentStyle, Dialect, DwellUnit, EndWord, FeedConvention, Habits, Machine, Rotary, Slide,
     Spindle, SpindleControl, TextStyle, TopTurns, XEnd, ZZero,
 };
 use crate::source::Source;
@@ -19,6 +20,9 @@ const DECIMALS: u32 = 4;
 /// Longest line when the machine file names none; some old readers cut off what is longer.
 const LINE_LENGTH: u32 = 70;
 const DEG_PER_REV: f64 = 360.0;
+/// Farthest that A counts on a control that keeps numbers in single precision: its step there is 2^-11, five
+/// ten-thousandths of a degree (IEEE 754, derived).
+const SINGLE_LIMIT_DEG: f64 = 8192.0;
 
 const REQUIRED: &[Required] = &[
     ("machine.title", "title = \"the long bench\"", "title = \"the long bench\""),
@@ -86,6 +90,8 @@ pub(super) fn check(
     let spindle = spindle(file, desk);
     let style = style(file.program.as_ref().unwrap_or(&ProgramFile::default()), job_unit, desk);
     let headstock = file.headstock.as_ref();
+    let feed = habits::feed(file, desk);
+    let habits = habits::check(file, desk);
     let ((x, x_reach_mm, x_past_chuck_mm), (z, z_range)) = x.zip(z)?;
     let style = style?;
     let accepts = file.accepts.as_ref();
@@ -103,14 +109,16 @@ pub(super) fn check(
         x_reach_mm,
         x_past_chuck_mm,
         z_range_above_axis_mm: z_range,
-        feed: file.feed.as_ref()?.convention?,
+        feed: feed?,
         spindle: spindle?,
         style,
         dialect: Dialect {
             semicolon_comments: semicolons_said || style.comments == CommentStyle::Semicolon,
             long_line_numbers: accepts.and_then(|table| table.long_line_numbers).unwrap_or(false),
-            program_name: accepts.and_then(|table| table.program_name).unwrap_or(false),
+            program_name: accepts.and_then(|table| table.program_name).unwrap_or(false)
+                || file.program.as_ref().is_some_and(|program| program.name.is_some()),
         },
+        habits: habits?,
     })
 }
 
@@ -190,6 +198,13 @@ fn rotary(file: &MachineFile, desk: &mut Desk) -> Option<Rotary> {
     };
     // Wrong, it was reported and stops the job; missing, it is not known.
     let holding_nm = desk.number("machine.a.holding_torque", table.holding_torque, LengthUnit::Mm);
+    // In single precision A words stay exact enough only up to here.
+    let single = file.program.as_ref().and_then(|program| program.numbers) == Some(Precision::Single);
+    let limit = if single {
+        Some(limit.map_or(SINGLE_LIMIT_DEG, |limit: f64| limit.min(SINGLE_LIMIT_DEG)))
+    } else {
+        limit
+    };
     Some(Rotary {
         top_deg_per_min: top? * DEG_PER_REV,
         accel_deg_per_s2: accel? * DEG_PER_REV,
@@ -206,7 +221,11 @@ fn spindle(file: &MachineFile, desk: &mut Desk) -> Option<Spindle> {
     // A power that is wrong was reported and stops the job; one that is missing is not known.
     let power_w = desk.number("machine.spindle.power", table.power, LengthUnit::Mm);
     let mut start = desk.number("machine.spindle.start_seconds", table.start_seconds, LengthUnit::Mm);
-    match table.control? {
+    let control = match table.control? {
+        SpindleChoice::Program | SpindleChoice::OneSpeed => SpindleControl::Program,
+        SpindleChoice::Hand => SpindleControl::Hand,
+    };
+    match control {
         SpindleControl::Program => {
             let example = "start_seconds = 5";
             desk.require(&[("machine.spindle.start_seconds", example, example)], LengthUnit::Mm);
@@ -230,7 +249,7 @@ fn spindle(file: &MachineFile, desk: &mut Desk) -> Option<Spindle> {
         );
         return None;
     }
-    Some(Spindle { control: table.control?, least_rpm, top_rpm, start_s: start?, power_w })
+    Some(Spindle { control, least_rpm, top_rpm, start_s: start?, power_w })
 }
 
 fn style(file: &ProgramFile, job_unit: LengthUnit, desk: &mut Desk) -> Option<TextStyle> {
@@ -252,7 +271,7 @@ fn style(file: &ProgramFile, job_unit: LengthUnit, desk: &mut Desk) -> Option<Te
         line_numbers,
         percent: file.percent.unwrap_or(false),
         end: file.end.unwrap_or(EndWord::M2),
-        dwell: file.dwell.unwrap_or(DwellUnit::Seconds),
+        dwell: habits::dwell(file, desk)?,
     })
 }
 
@@ -297,5 +316,6 @@ pub(super) fn no_machine(unit: LengthUnit) -> Machine {
             dwell: DwellUnit::Seconds,
         },
         dialect: Dialect::default(),
+        habits: Habits::default(),
     }
 }

@@ -14,10 +14,14 @@ mod cutter;
 mod cutting;
 mod desk;
 mod file;
+mod fits;
+mod habits;
 mod jig;
 mod limits;
 mod machine;
 mod nut;
+mod operations;
+mod order;
 mod page;
 mod press;
 mod read;
@@ -31,6 +35,10 @@ pub use cutter::read_cutter;
 pub use jig::{Jig, read_jig};
 pub use limits::{LIMITS, Limit, Quantity, limit};
 pub use machine::read_machine;
+pub use operations::{
+    Flats, Garter, Nose, NoseShape, Operations, Relief, Round, SawMarks, Tenon, Tooling, cutter_mark,
+};
+pub use order::{Order as ScrewOrder, Ordered, read_order};
 pub use press::{Load as PressLoad, PressAsked, State};
 pub use read::{Load, read, read_by_hand};
 pub use starter::{Starter, starter};
@@ -67,6 +75,8 @@ pub struct Job {
     pub season: Option<Season>,
     /// The nut, if the job tells.
     pub nut: Option<NutAsked>,
+    /// What is cut besides the thread.
+    pub operations: Operations,
     /// The cutter.
     pub cutter: Cutter,
     /// The machine.
@@ -159,6 +169,12 @@ pub struct BlankAsked {
     pub waste_nose_mm: f64,
     /// Waste beyond the head end, the chuck's grip included.
     pub waste_head_mm: f64,
+    /// Width of the saw's cut.
+    pub kerf_mm: f64,
+    /// How far the axis may stand from the middle of the stick.
+    pub off_centre_mm: f64,
+    /// What is to come off everywhere so that the piece is true.
+    pub truing_mm: f64,
 }
 
 /// The nut asked for. Its clearances hold as cut, with the screw standing centred in it.

@@ -6,9 +6,9 @@ use toml::de::{DeTable, DeValue};
 
 use super::amount::Plain;
 use super::desk::{Desk, Required};
-use super::file::{CutterFile, JigFile, JobFile, MachineFile};
+use super::file::{BlankFile, CutterFile, JigFile, JobFile, MachineFile};
 use super::jig::{self, Jig};
-use super::{Job, agree, cutter, cutting, machine, nut, page, press, screw, season, woods};
+use super::{Job, agree, cutter, cutting, machine, nut, operations, page, press, screw, season, woods};
 use crate::finding::{Finding, Severity, job as codes};
 use crate::setup::{Cutter, Machine};
 use crate::source::{Mark, Source};
@@ -102,7 +102,7 @@ fn check(source: &Arc<Source>, load: &mut Load, by_hand: bool, desk: &mut Desk) 
     let machine = if no_machine { Some(machine::no_machine(unit.unwrap_or_default())) } else { machine };
     // Without a unit no length of the job can be judged.
     let unit = unit?;
-    let mut cut = file.cutting.unwrap_or_default();
+    let mut cut = file.cutting.clone().unwrap_or_default();
     let feed_given = ["cutting.feed", "cutting.feeds", "cutting.plan"].iter().any(|key| desk.given(key));
     if no_machine && !feed_given {
         cut.feed = Some(Plain(HAND_FEED));
@@ -110,20 +110,26 @@ fn check(source: &Arc<Source>, load: &mut Load, by_hand: bool, desk: &mut Desk) 
         desk.spoil("cutting.feed");
     }
     let run_out = cutting::run_out(&cut, unit, desk);
-    let screw = file.screw.and_then(|screw| screw::check(&screw, run_out, unit, desk));
-    let (blank, blank_length) = cutting::blank(&file.blank.unwrap_or_default(), unit, desk);
+    let screw = file.screw.as_ref().and_then(|screw| screw::check(screw, run_out, unit, desk));
+    let (blank, blank_length) =
+        cutting::blank(file.blank.as_ref().unwrap_or(&BlankFile::default()), unit, desk);
     let own = file.woods.as_ref().map_or(Vec::new(), |path| own_woods(path, load, desk));
     let species = file.wood.as_deref().and_then(|name| woods::known(name, "wood", &own, desk));
-    let season = file.season.and_then(|season| season::check(&season, unit, desk));
-    let nut =
-        file.nut.and_then(|nut| nut::check(&nut, file.wood.as_deref(), species.as_ref(), &own, unit, desk));
-    let press =
-        file.press.map_or(Some(press::PressAsked::default()), |press| press::check(&press, &own, unit, desk));
+    let season = file.season.as_ref().and_then(|season| season::check(season, unit, desk));
+    let nut = file
+        .nut
+        .as_ref()
+        .and_then(|nut| nut::check(nut, file.wood.as_deref(), species.as_ref(), &own, unit, desk));
+    let press = file
+        .press
+        .as_ref()
+        .map_or(Some(press::PressAsked::default()), |press| press::check(press, &own, unit, desk));
     if let Some((nut, screw)) = nut.as_ref().zip(screw.as_ref()) {
         nut::fits_thread(nut, screw.thread_length_mm, unit, desk);
     }
     let cutting =
         if desk.marks.get("cutting").is_some() { cutting::check(&cut, run_out, unit, desk) } else { None };
+    let operations = operations::check(&file, cutting.as_ref(), unit, load, desk);
     // A missing title or wood stops the job anyway; it need not hide what follows.
     let job = Job {
         title: file.title.unwrap_or_default(),
@@ -136,6 +142,7 @@ fn check(source: &Arc<Source>, load: &mut Load, by_hand: bool, desk: &mut Desk) 
         season,
         nut,
         press: press?,
+        operations,
         cutter: cutter?,
         machine: machine?,
         jig,

@@ -1,7 +1,7 @@
 //! The F number of a move, under what a machine understands by F. A wrong meaning is a factor of eighteen on a
 //! 50 mm screw, so this file does nothing else.
 
-use crate::setup::FeedConvention;
+use crate::setup::{FeedConvention, InverseUnit};
 use crate::units::LengthUnit;
 
 /// The F number that makes a move last `minutes` (above zero).
@@ -25,6 +25,18 @@ pub fn feed_word(
         FeedConvention::Linear if straight == 0.0 => a_deg.abs() / minutes,
         FeedConvention::Linear => straight / unit.mm() / minutes,
         FeedConvention::Combined => straight.hypot(a_deg) / unit.mm() / minutes,
+    }
+}
+
+/// Seconds in a minute.
+const SECONDS: f64 = 60.0;
+
+/// One over the minutes of a block, as a control of another habit counts it under G93 (common practice, no source).
+pub(super) fn inverse(habit: InverseUnit, per_minute: f64) -> f64 {
+    match habit {
+        InverseUnit::PerMinute => per_minute,
+        InverseUnit::PerSecond => per_minute / SECONDS,
+        InverseUnit::Seconds => SECONDS / per_minute,
     }
 }
 

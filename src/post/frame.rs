@@ -2,9 +2,9 @@
 //! with d = +1 when the headstock stands at the X+ end and k = +1 when A counting up turns the top of the blank to
 //! the front. A right-hand thread is then X = X0 - k · lead · A / 360 on either end.
 
-use super::feed::feed_word;
-use super::number::{count, value, written};
-use crate::setup::{FeedConvention, Setup};
+use super::feed::{feed_word, inverse};
+use super::number::{count, plain, significant, value, written};
+use crate::setup::{AUnit, FeedConvention, InverseUnit, Setup};
 use crate::toolpath::Place;
 use crate::units::LengthUnit;
 
@@ -26,6 +26,9 @@ pub(super) struct Frame {
     unit: LengthUnit,
     decimals: usize,
     convention: FeedConvention,
+    inverse: InverseUnit,
+    a_unit: AUnit,
+    whole_feed: bool,
 }
 
 impl Frame {
@@ -39,6 +42,9 @@ impl Frame {
             unit: machine.style.unit,
             decimals: machine.style.decimals,
             convention: machine.feed,
+            inverse: machine.habits.inverse,
+            a_unit: machine.habits.a_unit,
+            whole_feed: machine.habits.whole_feed,
         }
     }
 
@@ -48,7 +54,7 @@ impl Frame {
         Pose {
             x: length(self.x_nose_mm + self.x_per_s * place.s_mm),
             z: length(self.z_axis_mm + place.r_mm),
-            a: count(self.a_per_theta * place.theta_deg, self.decimals),
+            a: count(self.a_per_theta * place.theta_deg / self.a_unit.degrees(), self.decimals),
         }
     }
 
@@ -69,11 +75,22 @@ impl Frame {
         format!("A{}", self.number(digits))
     }
 
+    /// The F number as it is written.
+    pub(super) fn feed_number(&self, from: Pose, to: Pose, minutes: f64) -> String {
+        let feed = self.feed(from, to, minutes);
+        if self.whole_feed { plain(feed, 0) } else { significant(feed) }
+    }
+
     /// The F number that makes a move last so many minutes. It is reckoned from the words as written, so their
     /// rounding does not change the time.
-    pub(super) fn feed(&self, from: Pose, to: Pose, minutes: f64) -> f64 {
+    fn feed(&self, from: Pose, to: Pose, minutes: f64) -> f64 {
         let length = |digits: i64| value(digits, self.decimals) * self.unit.mm();
         let (x, z) = (length(to.x - from.x), length(to.z - from.z));
-        feed_word(self.convention, self.unit, [x, z], value(to.a - from.a, self.decimals), minutes)
+        let a = value(to.a - from.a, self.decimals);
+        let feed = feed_word(self.convention, self.unit, [x, z], a, minutes);
+        let feed =
+            if self.convention == FeedConvention::InverseTime { inverse(self.inverse, feed) } else { feed };
+        // Whole numbers are rounded down, so that no axis runs faster than planned.
+        if self.whole_feed { feed.floor().max(1.0) } else { feed }
     }
 }

@@ -2,13 +2,14 @@
 //! blank, with which cutter, where zero lies on the machine, how to see that it turns the right way, how far it will
 //! go, and what to mind. Words only.
 
+use super::Lead;
 use super::frame::{Frame, Pose};
 use super::text::Text;
 use crate::design::{self, Screw};
 use crate::drawing::Drawing;
 use crate::job::Job;
-use crate::setup::{BlankShape, FeedConvention, Setup, Tip, TopTurns, XEnd, ZZero};
-use crate::toolpath::{Move, Path, Place, Towards, What};
+use crate::setup::{AUnit, BlankShape, FeedConvention, InverseUnit, Setup, Tip, TopTurns, XEnd, ZZero};
+use crate::toolpath::{Place, Work};
 use crate::units::{LengthUnit, MM_PER_INCH};
 use crate::wood::dust;
 
@@ -22,7 +23,8 @@ pub(super) struct Facts<'a> {
     screw: &'a Screw,
     setup: &'a Setup,
     drawing: Drawing,
-    path: &'a Path,
+    work: &'a Work,
+    lead: &'a Lead,
     frame: &'a Frame,
 }
 
@@ -31,10 +33,11 @@ impl<'a> Facts<'a> {
         job: &'a Job,
         screw: &'a Screw,
         setup: &'a Setup,
-        path: &'a Path,
+        work: &'a Work,
         frame: &'a Frame,
+        lead: &'a Lead,
     ) -> Self {
-        Facts { job, screw, setup, drawing: design::drawing(job, screw), path, frame }
+        Facts { job, screw, setup, drawing: design::drawing(job, screw), work, lead, frame }
     }
 
     /// A length in the unit of the job.
@@ -51,7 +54,9 @@ impl<'a> Facts<'a> {
 /// Writes the header; nothing when the machine takes no comments.
 pub(super) fn write(text: &mut Text, facts: &Facts) {
     let lines = [
-        work(facts),
+        head(facts),
+        if facts.lead.thread { work(facts) } else { Vec::new() },
+        facts.lead.lines.clone(),
         blank(facts),
         cutter(facts),
         machine(facts),
@@ -63,13 +68,24 @@ pub(super) fn write(text: &mut Text, facts: &Facts) {
     lines.iter().flatten().for_each(|line| text.comment(line));
 }
 
+/// What it is, and for which job.
+fn head(facts: &Facts) -> Vec<String> {
+    let title = match &facts.lead.title {
+        Some(title) => format!("{}, {title}", facts.job.title),
+        None => facts.job.title.clone(),
+    };
+    vec![
+        format!("threadwright {}: {title}", env!("CARGO_PKG_VERSION")),
+        format!("{}{}", super::DIGEST_WORDS, facts.lead.digest),
+    ]
+}
+
 /// The screw.
 fn work(facts: &Facts) -> Vec<String> {
     let (job, screw, drawing) = (facts.job, facts.screw, &facts.drawing);
     let [from, to, out] =
         [drawing.full_from_s_mm, drawing.full_to_s_mm, drawing.run_out_to_s_mm].map(|s| facts.x_word(s));
     vec![
-        format!("threadwright {}: {}", env!("CARGO_PKG_VERSION"), job.title),
         format!(
             "screw: {}-hand, {} start{}, lead {}, pitch {}",
             job.screw.hand.name(),
@@ -103,7 +119,7 @@ fn blank(facts: &Facts) -> Vec<String> {
         facts.show(blank.to_s_mm - blank.from_s_mm),
         facts.show(-blank.from_s_mm)
     )];
-    if job.screw.plain_nose_mm > 0.0 {
+    if job.screw.plain_nose_mm > 0.0 && job.operations.round.is_none() {
         lines.push(format!(
             "turn it first to less than {} across from {} to {}: the plain nose lies below the root",
             job.unit.show_at_most(2.0 * facts.screw.root_radius_mm),
@@ -125,18 +141,27 @@ fn cutter(facts: &Facts) -> Vec<String> {
         Tip::Flat { diameter_mm } => format!("flat tip {}", facts.show(diameter_mm)),
         Tip::Ball { radius_mm } => format!("ball tip, radius {}", facts.show(radius_mm)),
     };
+    let shape = if cutter.is_straight() {
+        "straight".to_owned()
+    } else {
+        format!("{} degrees, {tip}", cutter.included_angle_deg)
+    };
     vec![
         format!(
-            "cutter: {}, {} degrees, {tip}, {} across, sticking out {}",
+            "cutter: {}, {shape}, {} across, sticking out {}",
             cutter.title,
-            cutter.included_angle_deg,
             facts.show(cutter.cutting_diameter_mm),
             facts.show(cutter.stick_out_mm)
         ),
         format!(
-            "spindle {:.0} rev/min, feed {} along the helix at the crest",
-            job.cutting.rpm,
-            job.unit.show_speed(job.cutting.feed_mm_per_min)
+            "spindle {:.0} rev/min, feed {} {}",
+            facts.setup.rpm,
+            job.unit.show_speed(facts.setup.feed_mm_per_min),
+            if facts.lead.thread {
+                "along the helix at the crest"
+            } else {
+                "round the blank under the cutter"
+            }
         ),
     ]
 }
@@ -146,7 +171,11 @@ fn machine(facts: &Facts) -> Vec<String> {
     let machine = &facts.setup.machine;
     let unit = machine.style.unit;
     let feed = match machine.feed {
-        FeedConvention::InverseTime => "one over the minutes that the line takes".to_owned(),
+        FeedConvention::InverseTime => match machine.habits.inverse {
+            InverseUnit::PerMinute => "one over the minutes that the line takes".to_owned(),
+            InverseUnit::PerSecond => "one over the seconds that the line takes".to_owned(),
+            InverseUnit::Seconds => "the seconds that the line takes".to_owned(),
+        },
         FeedConvention::Linear => format!("{unit}/min along X and Z as if A stood still"),
         // See `feed_word`: such a control turns F into mm/min before it adds.
         FeedConvention::Combined if unit == LengthUnit::Inch => {
@@ -201,7 +230,7 @@ fn checks(facts: &Facts) -> Vec<String> {
 
 /// How far the axes go, in the program's own numbers, and how long it takes.
 fn extents(facts: &Facts) -> Vec<String> {
-    let (frame, path) = (facts.frame, facts.path);
+    let (frame, path) = (facts.frame, facts.work);
     let from = frame.pose(path.from);
     let [low, high] =
         path.moves.iter().map(|step| frame.pose(step.to)).fold([from; 2], |[low, high], pose| {
@@ -215,30 +244,25 @@ fn extents(facts: &Facts) -> Vec<String> {
     let mut lines = vec![
         format!("X {} {unit}", span(low.x, high.x)),
         format!("Z {} {unit}", span(low.z, high.z)),
-        format!("A {} degrees", span(low.a, high.a)),
+        format!("A {} {}", span(low.a, high.a), a_name(facts)),
     ];
-    let turns = wound_back_turns(facts);
+    let turns = &facts.work.wound_back_turns;
     let most = turns.iter().copied().fold(0.0, f64::max);
     if most > 0.0 {
         let times = if turns.len() == 1 { "once".to_owned() } else { format!("{} times", turns.len()) };
         lines.push(format!("A winds back {times}, up to {most:.1} turns, above the blank, spindle running"));
     }
-    let minutes = super::minutes(facts.setup, path).round().max(1.0);
+    let minutes = super::minutes(facts.setup, path.from, &path.moves).round().max(1.0);
     lines.push(format!("about {minutes:.0} minute{}", if minutes > 1.0 { "s" } else { "" }));
     lines
 }
 
-/// Turns of each move of A against the way in which the pass that follows turns the blank.
-fn wound_back_turns(facts: &Facts) -> Vec<f64> {
-    let path = facts.path;
-    let from = std::iter::once(path.from).chain(path.moves.iter().map(|step| step.to));
-    let back = |from: Place, step: &Move| {
-        let towards = path.passes.get(step.pass)?.towards;
-        let ahead = if towards == Towards::Head { 1.0 } else { -1.0 } * facts.job.screw.hand.sign();
-        let turns = ahead * (from.theta_deg - step.to.theta_deg) / 360.0;
-        (step.what == What::Index && turns > 0.0).then_some(turns)
-    };
-    from.zip(&path.moves).filter_map(|(from, step)| back(from, step)).collect()
+/// What A words count, by name.
+fn a_name(facts: &Facts) -> &'static str {
+    match facts.setup.machine.habits.a_unit {
+        AUnit::Degrees => "degrees",
+        AUnit::Turns => "turns",
+    }
 }
 
 /// Short enough to be read.
@@ -259,8 +283,8 @@ fn cautions(facts: &Facts) -> Vec<String> {
 /// Where A is left, if another run would first turn it back a long way. A rotary with limits has to unwind: a zero
 /// set anew where it ends would move its limits too, and what limits it may be a cable.
 fn wound_up(facts: &Facts) -> Option<String> {
-    let last = facts.path.moves.last()?.to;
-    let turns = (last.theta_deg - facts.path.from.theta_deg).abs() / 360.0;
+    let last = facts.work.moves.last()?.to;
+    let turns = (last.theta_deg - facts.work.from.theta_deg).abs() / 360.0;
     let end = facts.frame.a_word(facts.frame.pose(last).a);
     (turns > FEW_TURNS).then(|| match facts.setup.machine.a.limit_deg {
         None => format!(

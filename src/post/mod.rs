@@ -4,49 +4,93 @@
 //! Only the plainest part of RS-274 is written (NISTIR 6556): straight moves, one to a line with its G word, every mode
 //! it depends on set at the top, no arcs, cycles, offsets or parameters.
 
+mod digest;
 mod feed;
 mod frame;
 mod header;
 mod number;
 mod text;
 
+pub use digest::{of as digest, read as read_digest};
 pub use feed::feed_word;
 
 use crate::design::{self, Screw};
-use crate::feeds::Kind;
 use crate::job::Job;
-use crate::setup::{CommentStyle, DwellUnit, EndWord, FeedConvention, Setup, SpindleControl, TextStyle};
-use crate::toolpath::{Move, Pace, Pass, Path, Place, Towards};
+use crate::setup::{
+    CommentStyle, Corners, DwellUnit, EndWord, FeedConvention, Setup, SpindleControl, TextStyle, UnitsWord,
+};
+use crate::toolpath::{Move, Pace, Path, Place, Work};
 use crate::units::LengthUnit;
 use frame::{Frame, Pose};
 use text::Text;
 
-/// The program that makes a machine run a path.
+/// Words before the digest of a job in the head of a program.
+pub const DIGEST_WORDS: &str = "job digest ";
+
+/// What a program says of itself in its first lines, besides what follows from job and moves.
+#[derive(Clone, Debug, Default)]
+pub struct Lead {
+    /// What it does, behind the title of the job; nothing for a program that cuts the whole thread.
+    pub title: Option<String>,
+    /// Lines of its own.
+    pub lines: Vec<String>,
+    /// Whether it cuts a thread, whose sizes are then told.
+    pub thread: bool,
+    /// Digest of the job it was written for.
+    pub digest: String,
+    /// Whether the spindle stays off.
+    pub spindle_off: bool,
+}
+
+/// The program that makes a machine run a thread's path.
 pub fn program(job: &Job, screw: &Screw, path: &Path) -> String {
-    let setup = design::setup(job, screw);
-    let frame = Frame::new(&setup);
-    let mut text = Text::new(setup.machine.style);
+    let lead = Lead { thread: true, digest: digest::of(job), ..Lead::default() };
+    step_program(job, screw, &design::setup(job, screw), &Work::of_thread(job, path), &lead)
+}
+
+/// The program that makes a machine run a step with the cutter of its set-up.
+pub fn step_program(job: &Job, screw: &Screw, setup: &Setup, work: &Work, lead: &Lead) -> String {
+    step_program_lines(job, screw, setup, work, lead).0
+}
+
+/// The same, with the line of the text at which the moves of each note begin, from 1.
+pub fn step_program_lines(
+    job: &Job,
+    screw: &Screw,
+    setup: &Setup,
+    work: &Work,
+    lead: &Lead,
+) -> (String, Vec<usize>) {
+    let frame = Frame::new(setup);
+    let mut text = Text::with_habits(setup.machine.style, &setup.machine.habits);
     text.wrapper();
-    header::write(&mut text, &header::Facts::new(job, screw, &setup, path, &frame));
-    modes(&mut text, &setup);
-    let mut at = frame.pose(path.from);
+    text.name();
+    header::write(&mut text, &header::Facts::new(job, screw, setup, work, &frame, lead));
+    modes(&mut text, setup);
+    let mut at = frame.pose(work.from);
     for word in [frame.z_word(at.z), frame.x_word(at.x), frame.a_word(at.a)] {
         text.code(&format!("G0 {word}"));
     }
-    spindle_on(&mut text, &setup);
-    let mut pass = None;
-    for step in &path.moves {
-        if pass != Some(step.pass) {
-            pass = Some(step.pass);
-            if let Some(pass) = path.passes.get(step.pass) {
-                text.comment(&pass_words(job, pass));
+    if !lead.spindle_off {
+        spindle_on(&mut text, setup);
+    }
+    let mut told = None;
+    let mut lines = vec![usize::MAX; work.notes.len()];
+    for step in &work.moves {
+        if told != Some(step.pass) {
+            told = Some(step.pass);
+            if let Some(line) = lines.get_mut(step.pass) {
+                *line = text.line_count() + 1;
+            }
+            if let Some(note) = work.notes.get(step.pass) {
+                text.comment(note);
             }
         }
         at = motion(&mut text, &frame, at, step);
     }
-    spindle_off(&mut text, &setup);
+    finish(&mut text, setup, lead.spindle_off);
     text.wrapper();
-    text.finish()
+    (text.finish(), lines)
 }
 
 /// The same program with lines at its head that say it failed its proof. `None` for a machine that takes no comments:
@@ -66,7 +110,7 @@ pub fn mark_unproved(program: &str, style: TextStyle) -> Option<String> {
 /// Minutes that a program takes: feed moves as planned, rapid moves at the axes' top speeds, the spindle's start. The
 /// way to where the path begins counts from the nose, Z at the top of its travel and A0. The time lost in speeding up
 /// and slowing down is not in it.
-pub fn minutes(setup: &Setup, path: &Path) -> f64 {
+pub fn minutes(setup: &Setup, from: Place, moves: &[Move]) -> f64 {
     let machine = &setup.machine;
     let rapid = |from: Place, to: Place| {
         let x = (to.s_mm - from.s_mm).abs() / machine.x.top_mm_per_min;
@@ -75,10 +119,10 @@ pub fn minutes(setup: &Setup, path: &Path) -> f64 {
         (x, z, a)
     };
     let parked = Place { s_mm: 0.0, theta_deg: 0.0, r_mm: setup.z_limits_mm[1] - setup.z_axis_mm };
-    let (x, z, a) = rapid(parked, path.from);
-    let mut at = path.from;
+    let (x, z, a) = rapid(parked, from);
+    let mut at = from;
     let mut sum = x + z + a + machine.spindle.start_s / 60.0;
-    for step in &path.moves {
+    for step in moves {
         sum += match step.pace {
             Pace::Rapid => {
                 let (x, z, a) = rapid(at, step.to);
@@ -94,11 +138,23 @@ pub fn minutes(setup: &Setup, path: &Path) -> f64 {
 /// Sets every mode that the program depends on. One word a line: the simplest readers take no more. Units come
 /// before any feed, since a change of units does not convert a feed already given (NISTIR 6556 section 4.3.3.3).
 fn modes(text: &mut Text, setup: &Setup) {
-    let units = match setup.machine.style.unit {
-        LengthUnit::Mm => "G21",
-        LengthUnit::Inch => "G20",
+    let habits = &setup.machine.habits;
+    let units = match (habits.units_word, setup.machine.style.unit) {
+        (UnitsWord::G20, LengthUnit::Mm) => Some("G21"),
+        (UnitsWord::G20, LengthUnit::Inch) => Some("G20"),
+        (UnitsWord::G70, LengthUnit::Mm) => Some("G71"),
+        (UnitsWord::G70, LengthUnit::Inch) => Some("G70"),
+        (UnitsWord::None, _) => None,
     };
-    for word in [units, "G17", "G40", "G49", "G54", "G80", "G90", feed_mode(setup.machine.feed)] {
+    let corners = match habits.corners {
+        Corners::Leave => None,
+        Corners::ExactPath => Some("G61"),
+        Corners::ExactStop => Some("G61.1"),
+        Corners::Continuous => Some("G64"),
+    };
+    let plain = ["G17", "G40", "G49", "G54", "G80", "G90", feed_mode(setup.machine.feed)];
+    let known = plain.into_iter().filter(|word| !habits.left_out.iter().any(|out| out.word() == *word));
+    for word in units.into_iter().chain(known).chain(corners) {
         text.code(word);
     }
 }
@@ -114,15 +170,14 @@ fn spindle_on(text: &mut Text, setup: &Setup) {
     let rpm = number::plain(setup.rpm.round(), 0);
     match setup.machine.spindle.control {
         SpindleControl::Program => {
-            text.code(&format!("M3 S{rpm}"));
+            if setup.machine.habits.one_speed {
+                text.code("M3");
+            } else {
+                text.code(&format!("M3 S{rpm}"));
+            }
             let seconds = setup.machine.spindle.start_s;
             if seconds > 0.0 {
-                text.code(&match setup.machine.style.dwell {
-                    DwellUnit::Seconds => format!("G4 P{}", number::plain(seconds, 3)),
-                    DwellUnit::Milliseconds => {
-                        format!("G4 P{}", number::plain((1000.0 * seconds).round(), 0))
-                    }
-                });
+                dwell(text, setup.machine.style.dwell, seconds);
             }
         }
         SpindleControl::Hand => {
@@ -134,9 +189,23 @@ fn spindle_on(text: &mut Text, setup: &Setup) {
     }
 }
 
+/// Waits until the spindle has its speed.
+fn dwell(text: &mut Text, unit: DwellUnit, seconds: f64) {
+    let words = match unit {
+        DwellUnit::Seconds => format!("G4 P{}", number::plain(seconds, 3)),
+        DwellUnit::Milliseconds => format!("G4 P{}", number::plain((1000.0 * seconds).round(), 0)),
+        DwellUnit::None => {
+            text.comment("wait until the spindle has its speed, then let the program go on");
+            "M0".to_owned()
+        }
+    };
+    text.code(&words);
+}
+
 /// After the last retract. Leaves the feed mode that most programs expect.
-fn spindle_off(text: &mut Text, setup: &Setup) {
+fn finish(text: &mut Text, setup: &Setup, never_on: bool) {
     match setup.machine.spindle.control {
+        _ if never_on => {}
         SpindleControl::Program => text.code("M5"),
         SpindleControl::Hand => {
             text.comment("switch the spindle off, then let the program go on to its end");
@@ -146,31 +215,11 @@ fn spindle_off(text: &mut Text, setup: &Setup) {
     if setup.machine.feed == FeedConvention::InverseTime {
         text.code("G94");
     }
-    text.code(match setup.machine.style.end {
-        EndWord::M2 => "M2",
-        EndWord::M30 => "M30",
-    });
-}
-
-fn pass_words(job: &Job, pass: &Pass) -> String {
-    let mut words = format!(
-        "start {} of {}, pass {} of {}, depth {}",
-        pass.start + 1,
-        job.screw.starts,
-        pass.number,
-        pass.of,
-        job.unit.show(pass.depth_mm)
-    );
-    match pass.kind {
-        Kind::Depth => {}
-        Kind::Spring => words.push_str(", spring pass"),
-        Kind::Flank if pass.aside_mm > 0.0 => words.push_str(", flank towards the head"),
-        Kind::Flank => words.push_str(", flank towards the nose"),
+    match setup.machine.style.end {
+        EndWord::M2 => text.code("M2"),
+        EndWord::M30 => text.code("M30"),
+        EndWord::None => {}
     }
-    if pass.towards == Towards::Nose {
-        words.push_str(", from head to nose");
-    }
-    words
 }
 
 /// Writes a move, unless it is shorter than the last digit of every word. Returns where the axes stand after it.
@@ -191,7 +240,7 @@ fn motion(text: &mut Text, frame: &Frame, at: Pose, step: &Move) -> Pose {
     }
     if let Pace::Feed { minutes } = step.pace {
         words.push_str(" F");
-        words.push_str(&number::significant(frame.feed(at, to, minutes)));
+        words.push_str(&frame.feed_number(at, to, minutes));
     }
     text.code(&words);
     to

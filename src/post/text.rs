@@ -1,7 +1,7 @@
 //! Lines of a program as a machine wants them: comment marks, line numbers, line length, the percent wrapper. Knows
 //! nothing of what the lines do.
 
-use crate::setup::{CommentStyle, TextStyle};
+use crate::setup::{CommentStyle, Habits, TextStyle};
 
 /// Largest line number: five digits (NISTIR 6556 section 3.3.1). Numbers may repeat, so counting starts over.
 const LAST_LINE_NUMBER: u32 = 99_999;
@@ -9,13 +9,34 @@ const LAST_LINE_NUMBER: u32 = 99_999;
 /// A program being written.
 pub(super) struct Text {
     style: TextStyle,
+    name: Option<String>,
+    small_letters: bool,
+    no_blanks: bool,
     lines: String,
     number: u32,
 }
 
 impl Text {
     pub(super) fn new(style: TextStyle) -> Self {
-        Text { style, lines: String::new(), number: 0 }
+        Text::with_habits(style, &Habits::default())
+    }
+
+    pub(super) fn with_habits(style: TextStyle, habits: &Habits) -> Self {
+        Text {
+            style,
+            name: habits.name.clone(),
+            small_letters: habits.small_letters,
+            no_blanks: habits.no_blanks,
+            lines: String::new(),
+            number: 0,
+        }
+    }
+
+    /// The name behind the opening percent line, if the machine wants one.
+    pub(super) fn name(&mut self) {
+        if let Some(name) = self.name.clone() {
+            self.line(&name);
+        }
     }
 
     /// A percent line, if the machine wants its programs between two of them.
@@ -39,8 +60,11 @@ impl Text {
                 line = numbered;
             }
         }
-        if line.len() > self.style.line_length {
+        if self.no_blanks || line.len() > self.style.line_length {
             line.retain(|c| c != ' ');
+        }
+        if self.small_letters {
+            line.make_ascii_lowercase();
         }
         self.line(&line);
     }
@@ -56,6 +80,11 @@ impl Text {
         for piece in wrapped(&plain(words), room) {
             self.line(&format!("{open}{piece}{close}"));
         }
+    }
+
+    /// Lines written so far.
+    pub(super) fn line_count(&self) -> usize {
+        self.lines.matches('\n').count()
     }
 
     /// The program.

@@ -1,5 +1,6 @@
 //! What the motions touch that they should not, and how they enter the wood. Lengths in mm.
 
+use crate::drawing::Threading;
 use crate::finding::{Finding, Spot, proof as code};
 use crate::rs274::{Kind, Motion};
 use crate::stock::{Cut, Obstacle, corners, gaps_to_obstacles};
@@ -81,6 +82,9 @@ impl Check<'_> {
     /// A pass that takes the whole depth at once: the passes before it are missing, or run in the air.
     fn bite(&self, findings: &mut Vec<Finding>) {
         let drawing = self.case.drawing;
+        if drawing.thread != Threading::Here {
+            return;
+        }
         let depth = depth_mm(drawing);
         let whole = |cut: &Cut| cut.deepest_mm > WHOLE_SHARE * depth;
         let first = self.case.motions.iter().zip(&self.case.carved.cuts).find(|(motion, cut)| {

@@ -4,7 +4,7 @@
 use std::f64::consts::TAU;
 use std::sync::Arc;
 
-use crate::drawing::Drawing;
+use crate::drawing::{Drawing, Threading};
 use crate::finding::{Code, Finding, Severity, Spot, proof as code};
 use crate::rs274::{Kind, Motion, Pose, Run};
 use crate::setup::{Machine, Setup};
@@ -29,6 +29,10 @@ const UNIT_RATIO: std::ops::Range<f64> = 12.0..50.0;
 
 /// Whether the program speaks the wrong unit: its feed moves then reach many times too far or too little along X.
 pub(super) fn unit(program: &Arc<Source>, run: &Run, setup: &Setup, drawing: &Drawing) -> Option<Finding> {
+    if drawing.thread != Threading::Here {
+        // Other operations may be as short as they like.
+        return None;
+    }
     let feeds = run.motions.iter().filter(|motion| motion.kind == Kind::Feed);
     let (low, high) = feeds.fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), motion| {
         (low.min(motion.to.x_mm), high.max(motion.to.x_mm))
@@ -187,15 +191,20 @@ impl Check<'_> {
             if turn == 0.0 {
                 continue;
             }
-            let round = TAU * setup.feed_radius_mm * turn;
+            // The end of a straight cutter cuts at the height of its tip, the flanks of a V up to where its feed holds.
+            let tip = f64::midpoint(motion.from.z_mm, motion.to.z_mm) - setup.z_axis_mm;
+            let radius = tip.max(setup.feed_radius_mm);
+            let round = TAU * radius * turn;
             let way = round.hypot(motion.to.x_mm - motion.from.x_mm).hypot(motion.to.z_mm - motion.from.z_mm);
             let speed = way / minutes;
+            // As fast as A turns is fast enough where the wood is thin.
+            let least = setup.feed_least_mm_per_min.min(LEAST_TOP_SHARE * top_feed(setup, radius));
             let low = measured.feed_min_mm_per_min.map_or(speed, |so_far| so_far.min(speed));
             let high = measured.feed_max_mm_per_min.map_or(speed, |so_far| so_far.max(speed));
             measured.feed_min_mm_per_min = Some(low);
             measured.feed_max_mm_per_min = Some(high);
             // Passes may have feeds of their own: the nearest one between the slowest and the fastest was meant.
-            let wanted = speed.clamp(setup.feed_least_mm_per_min, setup.feed_mm_per_min);
+            let wanted = speed.clamp(least, setup.feed_mm_per_min);
             let off = (speed / wanted - 1.0).abs();
             if off > FEED_SLACK && worst.is_none_or(|(so_far, ..)| off > so_far) {
                 worst = Some((off, speed, motion));
@@ -225,6 +234,10 @@ impl Check<'_> {
 
     fn both_ways(&self) -> Option<Finding> {
         let machine = &self.case.setup.machine;
+        if self.case.drawing.thread != Threading::Here {
+            // What is turned round has no place round the blank that play could shift.
+            return None;
+        }
         if machine.x.backlash_mm <= 0.0 && machine.a.backlash_deg <= 0.0 {
             return None;
         }
@@ -260,6 +273,14 @@ impl Check<'_> {
         }
         None
     }
+}
+
+/// Share of the top speed of A at which a program that turns as fast as it can still has something in hand.
+const LEAST_TOP_SHARE: f64 = 0.9;
+
+/// Speed round the blank at a radius when A turns at its top speed, mm/min.
+fn top_feed(setup: &Setup, radius_mm: f64) -> f64 {
+    TAU * radius_mm * setup.machine.a.top_deg_per_min / 360.0
 }
 
 /// A finding at a motion of the program.

@@ -36,22 +36,23 @@ pub(super) fn plain(case: &Case<'_>, rows: &[RowSeen], findings: &mut Vec<Findin
 /// Looks for a place, waste included, where the blank is cut thinner than the thread's core.
 pub(super) fn parted(case: &Case<'_>, rows: &[RowSeen], findings: &mut Vec<Finding>) {
     let unit = case.drawing.unit;
-    let root = case.drawing.root_diameter_mm / 2.0;
-    let thinnest = rows.iter().min_by(|a, b| a.thinnest[0].total_cmp(&b.thinnest[0]));
+    let lacks = |row: &RowSeen| row.thinnest[2] - row.thinnest[0];
+    let thinnest = rows.iter().max_by(|a, b| lacks(a).total_cmp(&lacks(b)));
     if let Some(row) = thinnest
-        && root - row.thinnest[0] > case.drawing.passes.radius_mm
+        && lacks(row) > case.drawing.passes.radius_mm
     {
-        let [radius, s] = row.thinnest;
+        let [radius, s, root] = row.thinnest;
         findings.push(
             Finding::new(
                 &code::BLANK_PARTED,
                 format!(
-                    "the blank is cut down to {} from its axis, the core needs {}",
+                    "the blank is cut down to {} from its axis, {} needs {}",
                     unit.show(radius),
+                    if 2.0 * root < case.drawing.root_diameter_mm { "this place" } else { "the core" },
                     unit.show(root)
                 ),
             )
-            .values(2.0 * radius, case.drawing.root_diameter_mm)
+            .values(2.0 * radius, 2.0 * root)
             .spot(on_wood(s, row.angle, Some(radius)))
             .help("nothing may cut deeper than the root of the thread, not even in the waste"),
         );

@@ -1,11 +1,12 @@
 //! What is read off one finished row of the blank: the grooves that cross it, their depth and shape, and wood that
 //! stands or lacks where it should not. Works from radii only. Lengths in mm, angles in radians.
 
-use crate::drawing::Drawing;
+use crate::drawing::{Drawing, Threading};
 use crate::stock::{Grid, Row};
 
 use super::depth_mm;
 use super::skyline::Skyline;
+use super::turned::{self, StretchSeen};
 
 /// One groove where it crosses a row.
 #[derive(Clone, Copy, Debug)]
@@ -31,14 +32,16 @@ pub(crate) struct RowSeen {
     pub(crate) angle: f64,
     /// Grooves from the nose towards the head.
     pub(crate) grooves: Vec<Groove>,
-    /// Least radius anywhere outside the chuck, and its station.
-    pub(crate) thinnest: [f64; 2],
+    /// Where the piece is thinnest against what it must keep: radius, station, and what it must keep there.
+    pub(crate) thinnest: [f64; 3],
     /// Largest radius between nose and head, and its station.
     pub(crate) highest: [f64; 2],
     /// Least radius in the plain part behind the run-out, and its station, if there is such a part.
     pub(crate) lowest_plain: Option<[f64; 2]>,
     /// Station of the last cut towards the head.
     pub(crate) last_cut: Option<f64>,
+    /// What is turned or milled beside the thread, a stretch of the drawing each.
+    pub(crate) turned: Vec<StretchSeen>,
 }
 
 /// The drawn section, ready to be asked for the radius at a distance from the groove's middle.
@@ -155,7 +158,11 @@ impl Reader<'_> {
         let depth = depth_mm(self.drawing);
         let level = crest - MIDDLE_SHARE * depth;
         let radii = row.radii_mm;
-        let columns = self.grid.columns(self.grid.from_s_mm, self.drawing.run_out_to_s_mm);
+        let [from, to] = self.drawing.read_s_mm;
+        // Before the thread is cut no wood crosses its levels for a reason.
+        let unread = matches!(self.drawing.thread, Threading::Later | Threading::Air);
+        let to = if unread { f64::NEG_INFINITY } else { to };
+        let columns = self.grid.columns(from.max(self.grid.from_s_mm), to);
         let skyline = Skyline::of(radii);
         let pitch = self.drawing.lead_mm / f64::from(self.drawing.starts);
         let mut grooves = Vec::with_capacity((self.drawing.run_out_to_s_mm / pitch) as usize + 1);
@@ -170,13 +177,13 @@ impl Reader<'_> {
             }
         }
         self.crests(&skyline, &mut grooves);
-        let whole = [f64::NEG_INFINITY, f64::INFINITY];
         RowSeen {
             angle: row.angle_rad,
-            thinnest: self.least(&skyline, whole).unwrap_or_default(),
+            thinnest: self.thinnest(&skyline),
+            turned: turned::read(self.drawing, &self.grid, row),
             grooves,
             highest: self.most(&skyline, [0.0, self.drawing.head_s_mm]).unwrap_or_default(),
-            lowest_plain: self.least(&skyline, [plain_from_mm(self.drawing), self.drawing.head_s_mm]),
+            lowest_plain: self.lowest_plain(&skyline),
             last_cut: self.last_cut(&skyline, crest),
         }
     }
@@ -285,7 +292,13 @@ impl Reader<'_> {
 
     /// The last station towards the head that is cut at all.
     fn last_cut(&self, skyline: &Skyline<'_>, crest: f64) -> Option<f64> {
-        let columns = self.grid.columns(0.0, self.drawing.head_s_mm);
+        // Where more than the thread is drawn, what lies behind the run-out has its own place.
+        let to = if self.drawing.stretches.is_empty() {
+            self.drawing.head_s_mm
+        } else {
+            plain_from_mm(self.drawing)
+        };
+        let columns = self.grid.columns(0.0, to);
         skyline.last_below(columns, (crest - CUT_MM) as f32).map(|column| self.grid.station_mm(column))
     }
 
@@ -302,6 +315,31 @@ impl Reader<'_> {
             }
         }
         most
+    }
+
+    /// Where the piece is thinnest against the core of the thread, or against what the drawing lets it keep.
+    fn thinnest(&self, skyline: &Skyline<'_>) -> [f64; 3] {
+        let root = self.drawing.root_diameter_mm / 2.0;
+        let thin = &self.drawing.thin;
+        let mut bounds: Vec<f64> = thin.iter().flat_map(|thin| [thin.from_s_mm, thin.to_s_mm]).collect();
+        bounds.extend([f64::NEG_INFINITY, f64::INFINITY]);
+        bounds.sort_by(f64::total_cmp);
+        let parts = bounds.windows(2).map(|pair| {
+            let (from, to) = (pair[0], pair[1]);
+            let over = thin.iter().filter(|thin| thin.from_s_mm <= from && to <= thin.to_s_mm);
+            ([from, to], over.map(|thin| thin.r_mm).fold(root, f64::min))
+        });
+        let least = parts.filter_map(|(part, keeps)| {
+            let [radius, s_mm] = self.least(skyline, part)?;
+            Some([radius, s_mm, keeps])
+        });
+        least.min_by(|a, b| (a[0] - a[2]).total_cmp(&(b[0] - b[2]))).unwrap_or([0.0; 3])
+    }
+
+    /// The least radius in the plain part behind the run-out, where the drawing says no more about it.
+    fn lowest_plain(&self, skyline: &Skyline<'_>) -> Option<[f64; 2]> {
+        let part = [plain_from_mm(self.drawing), self.drawing.head_s_mm];
+        if self.drawing.stretches.is_empty() { self.least(skyline, part) } else { None }
     }
 
     /// The least radius between two stations, and its station.

@@ -94,6 +94,7 @@ pub(super) fn check(case: &Case<'_>, run: &Run) -> Option<Finding> {
             let dwell = match machine.style.dwell {
                 DwellUnit::Seconds => format!("G4 P{}", spindle.needed_s),
                 DwellUnit::Milliseconds => format!("G4 P{}", spindle.needed_s * 1000.0),
+                DwellUnit::None => "M0".to_owned(),
             };
             let weight = if lacks > HALF_SPEED { Severity::Stop } else { Severity::Care };
             return Some(

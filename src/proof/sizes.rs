@@ -1,8 +1,8 @@
 //! The carved wood against the drawing: every size the drawing states, each with its place and how sure it is.
 
-use crate::drawing::Drawing;
+use crate::drawing::{Drawing, Threading};
 use crate::finding::{Finding, Spot, proof as code};
-use crate::setup::Setup;
+use crate::setup::Cutter;
 use crate::stock::Grid;
 
 use super::length::full_end;
@@ -28,8 +28,8 @@ pub(super) fn nth_seen(row: usize, grid: Grid) -> Option<usize> {
 }
 
 /// Makes the reader of rows for a case.
-pub(super) fn reader<'a>(setup: &Setup, drawing: &'a Drawing, grid: Grid) -> Reader<'a> {
-    let bottom = Sure::of(grid, &setup.cutter, drawing).bottom();
+pub(super) fn reader<'a>(threader: &Cutter, drawing: &'a Drawing, grid: Grid) -> Reader<'a> {
+    let bottom = Sure::of(grid, threader, drawing).bottom();
     Reader { drawing, grid, wanted: Wanted::of(drawing), bottom }
 }
 
@@ -40,6 +40,9 @@ pub(super) fn check(case: &Case<'_>, measured: &mut Measured, uncertainty: &mut 
     // Each edge of a groove cuts a cell at some place; what that adds and takes away is second order in the cells.
     let cells = case.carved.grid.step_mm / case.setup.cutter.cutting_diameter_mm;
     uncertainty.removed_mm3 = Some(removed * cells * cells);
+    if case.drawing.thread == Threading::Air {
+        return super::air::check(case);
+    }
     if removed <= NOTHING_MM3 {
         return vec![
             Finding::new(&code::NOTHING_CUT, "the program removes no wood")
@@ -48,6 +51,10 @@ pub(super) fn check(case: &Case<'_>, measured: &mut Measured, uncertainty: &mut 
     }
     let rows = &case.carved.rows;
     let mut findings = Vec::new();
+    if case.drawing.thread == Threading::Later {
+        outside::parted(case, rows, &mut findings);
+        return findings;
+    }
     let Some(thread) = follow(rows) else {
         findings.push(
             Finding::new(
@@ -85,7 +92,7 @@ pub(super) struct Gauge<'a> {
 impl<'a> Gauge<'a> {
     fn of(case: &'a Case<'a>, thread: &'a Thread<'a>) -> Gauge<'a> {
         let end_of = |start: usize| full_end(case.drawing, thread, start);
-        let sure = Sure::of(case.carved.grid, &case.setup.cutter, case.drawing);
+        let sure = Sure::of(case.carved.grid, case.threader, case.drawing);
         Gauge { case, thread, ends: (0..thread.starts).map(end_of).collect(), sure }
     }
 
@@ -98,7 +105,11 @@ impl<'a> Gauge<'a> {
     /// up to its end: the length tells the rest.
     fn full(&self) -> impl Fn(&Placed<'_>) -> bool {
         let from = self.drawing().full_from_s_mm;
-        let to = self.drawing().full_to_s_mm - self.drawing().lead_mm / 90.0;
+        let drawing = self.drawing();
+        // A groove that runs into the relief is no whole groove.
+        let half = drawing.section.last().map_or(0.0, |point| point.half_width_mm);
+        let into_relief = if drawing.ends_in_relief { half + self.case.carved.grid.step_mm } else { 0.0 };
+        let to = drawing.full_to_s_mm - (drawing.lead_mm / 90.0).max(into_relief);
         move |placed| {
             let end = self.ends[placed.start].unwrap_or(to).min(to);
             (from..=end).contains(&placed.groove.middle)

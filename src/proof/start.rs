@@ -26,7 +26,24 @@ pub(super) fn check(case: &Case<'_>, run: &Run) -> Vec<Finding> {
         );
     }
     findings.extend(beside_axis(case));
+    findings.extend(rapid_apart(case));
     findings
+}
+
+/// A rapid move of several axes on a machine that does not keep them in step.
+fn rapid_apart(case: &Case<'_>) -> Option<Finding> {
+    let several = |motion: &&Motion| {
+        let (from, to) = (motion.from, motion.to);
+        let ways = [to.x_mm - from.x_mm, to.y_mm - from.y_mm, to.z_mm - from.z_mm, to.a_deg - from.a_deg];
+        motion.kind == Kind::Rapid && ways.iter().filter(|way| **way != 0.0).count() > 1
+    };
+    let motion = case.motions.iter().find(several).filter(|_| case.setup.machine.habits.rapids_apart)?;
+    let words =
+        "this rapid move drives several axes, and on this machine each runs at its own speed".to_owned();
+    Some(
+        at_motion(case, &code::RAPID_APART, motion, words)
+            .help("move one axis to a line, Z first on the way up and last on the way down"),
+    )
 }
 
 /// What the program relies on without saying it before its first feed move.

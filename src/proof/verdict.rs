@@ -9,6 +9,22 @@ use crate::finding::{Code, Finding, Severity, program, proof as code};
 /// Causes in the order in which they are asked, and what each explains. A cause never explains one that stands before
 /// it, so that two findings cannot excuse each other.
 static CAUSES: &[(&Code, &[&Code])] = &[
+    (
+        &code::AIR_TOUCHES,
+        &[&code::SPINDLE_OFF, &code::RAPID_IN_WOOD, &code::PLUNGE_IN_WOOD, &code::COLLET_RUBS],
+    ),
+    (
+        &code::ORDER_WRONG,
+        &[
+            &code::RAPID_IN_WOOD,
+            &code::RAPID_GRAZES,
+            &code::PLUNGE_IN_WOOD,
+            &code::COLLET_RUBS,
+            &code::NOTHING_CUT,
+            &code::FEED_OFF,
+            &code::SPINDLE_SPEED,
+        ],
+    ),
     (&code::RAPID_IN_WOOD, &[&code::PLUNGE_IN_WOOD, &code::COLLET_RUBS]),
     (&code::HITS_CHUCK, &[&code::COLLET_RUBS]),
     (&code::HITS_CENTER, &[&code::COLLET_RUBS]),

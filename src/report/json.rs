@@ -24,6 +24,20 @@ impl Document {
         Document(map)
     }
 
+    /// The beginning of one program's part in a document of several.
+    pub fn part(program: &str) -> Self {
+        let mut map = Map::new();
+        map.insert("program".into(), json!(program));
+        Document(map)
+    }
+
+    /// Adds a list of parts.
+    #[must_use]
+    pub fn parts(self, name: &str, parts: Vec<Document>) -> Self {
+        let list: Vec<Value> = parts.into_iter().map(|part| Value::Object(part.0)).collect();
+        self.with(name, list)
+    }
+
     /// Adds a named part. A part that cannot be told as JSON (a number that is none) becomes null.
     #[must_use]
     pub fn with(mut self, name: &str, value: impl Serialize) -> Self {
@@ -46,6 +60,7 @@ impl Document {
         self.with("proved", proof.proved())
             .with("measured", proof.measured)
             .with("uncertainty", proof.uncertainty)
+            .with("turned", &proof.turned)
             .with("loads", &proof.loads)
             .findings(&findings)
     }

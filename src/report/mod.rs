@@ -10,5 +10,7 @@ pub mod jig_sheet;
 pub mod press;
 pub mod json;
 pub mod proof;
+pub mod sheet;
 pub mod size;
 pub mod woods;
+pub mod stick;

@@ -2,8 +2,8 @@
 
 use comfy_table::{CellAlignment, Table, presets};
 
-use crate::drawing::Drawing;
-use crate::proof::Proof;
+use crate::drawing::{Drawing, Threading};
+use crate::proof::{Measured, Proof, Turned, Uncertainty};
 use crate::units::{LengthUnit, tidy_zero};
 
 /// The figures of a proof, a line each, in the unit of the drawing.
@@ -15,6 +15,11 @@ pub fn table(proof: &Proof, drawing: &Drawing) -> String {
     let degrees = |value: f64| format!("{value:.3} deg");
     let passes = &drawing.passes;
     let mut rows = Rows { unit, rows: Vec::new() };
+    if matches!(drawing.thread, Threading::Later | Threading::Air) {
+        turned(&mut rows, proof);
+        motions(&mut rows, m, u);
+        return rows.text();
+    }
     rows.add("starts", m.starts.map(|n| n.to_string()), "", drawing.starts.to_string());
     rows.add("hand", m.hand.map(|hand| hand.name().to_owned()), "", drawing.hand.name().to_owned());
     rows.length("lead", m.lead_mm, u.lead_mm, fine(drawing.lead_mm));
@@ -39,9 +44,65 @@ pub fn table(proof: &Proof, drawing: &Drawing) -> String {
         String::new(),
     );
     let length = drawing.full_to_s_mm - drawing.full_from_s_mm;
-    rows.length("full thread", m.thread_length_mm, u.thread_length_mm, fine(length));
-    let run_out = drawing.run_out_to_s_mm - drawing.full_to_s_mm;
-    rows.length("run-out", m.run_out_length_mm, u.run_out_length_mm, format!("at most {}", fine(run_out)));
+    if !drawing.ends_in_relief {
+        rows.length("full thread", m.thread_length_mm, u.thread_length_mm, fine(length));
+    }
+    if !drawing.ends_in_relief {
+        let run_out = drawing.run_out_to_s_mm - drawing.full_to_s_mm;
+        rows.length(
+            "run-out",
+            m.run_out_length_mm,
+            u.run_out_length_mm,
+            format!("at most {}", fine(run_out)),
+        );
+    }
+    turned(&mut rows, proof);
+    motions(&mut rows, m, u);
+    rows.text()
+}
+
+/// What is turned or milled beside the thread: diameters (or the way across flats), or how far an outline is off.
+fn turned(rows: &mut Rows, proof: &Proof) {
+    let unit = rows.unit;
+    for part in together(&proof.turned) {
+        let [least, most] = part.drawn_mm;
+        let sure = fine_up(unit, part.sure_mm);
+        let range = |low: f64, high: f64| {
+            let (low, high) = (fine_number(unit, low), fine_number(unit, high));
+            if low == high { low } else { format!("{} to {high}", low.split(' ').next().unwrap_or("")) }
+        };
+        if least == most {
+            let name = match part.flats {
+                Some(flats) => format!("{}, {flats} flats", part.name),
+                None => part.name.to_owned(),
+            };
+            let got = range(part.least_mm, part.greatest_mm);
+            rows.add(&name, Some(got), &sure, fine_number(unit, least));
+        } else {
+            let got = format!("+{} / -{}", fine_number(unit, part.over_mm), fine_number(unit, part.under_mm));
+            rows.add(part.name, Some(got), &sure, "the outline".to_owned());
+        }
+    }
+}
+
+/// Stretches of one name and size as one.
+fn together(turned: &[Turned]) -> Vec<Turned> {
+    let mut all: Vec<Turned> = Vec::new();
+    for part in turned {
+        let same = |old: &&mut Turned| old.name == part.name && old.drawn_mm == part.drawn_mm;
+        if let Some(old) = all.iter_mut().find(same) {
+            old.least_mm = old.least_mm.min(part.least_mm);
+            old.greatest_mm = old.greatest_mm.max(part.greatest_mm);
+        } else {
+            all.push(part.clone());
+        }
+    }
+    all
+}
+
+/// What the motions ask of the machine.
+fn motions(rows: &mut Rows, m: &Measured, u: &Uncertainty) {
+    let unit = rows.unit;
     rows.length("gap to wood in rapids", m.rapid_clearance_min_mm, u.rapid_clearance_min_mm, String::new());
     rows.length("gap to the chuck", m.chuck_clearance_min_mm, None, String::new());
     rows.length("gap to the tail centre", m.center_clearance_min_mm, None, String::new());
@@ -57,7 +118,6 @@ pub fn table(proof: &Proof, drawing: &Drawing) -> String {
         }),
     );
     other("running time", m.minutes.map(running_time));
-    rows.text()
 }
 
 /// The lines of the table.

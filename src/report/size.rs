@@ -3,7 +3,7 @@
 use comfy_table::{CellAlignment, Table, presets};
 use serde::Serialize;
 
-use crate::design::Screw;
+use crate::design::{Screw, Stick};
 use crate::feeds::{Kind, Trip};
 use crate::job::{Job, Order, Travel};
 use crate::setup::{BlankShape, Dust, Setup};
@@ -60,6 +60,12 @@ pub struct Sizes {
     pub dust: Option<Dust>,
     /// Length of the blank, waste included.
     pub blank_length_mm: f64,
+    /// Wood it takes from the board, one saw cut included.
+    pub stick_volume_mm3: f64,
+    /// The same in board feet.
+    pub stick_board_feet: f64,
+    /// Least size of the stick across flats, by the allowances of the job.
+    pub least_stick_mm: f64,
     /// Speed of A while cutting.
     pub a_rate_rpm: f64,
     /// Speed of X while cutting.
@@ -73,6 +79,7 @@ impl Sizes {
         let flank = trips.iter().find(|trip| trip.kind == Kind::Flank);
         let blank = &setup.blank;
         let turn_mm = (2.0 * std::f64::consts::PI * setup.feed_radius_mm).hypot(job.screw.lead_mm);
+        let stick = Stick::of(job, setup);
         let a_rate_rpm = setup.feed_mm_per_min / turn_mm;
         Sizes {
             crest_diameter_mm: 2.0 * screw.crest_radius_mm,
@@ -99,6 +106,9 @@ impl Sizes {
             density_kg_m3: setup.timber.density_kg_m3,
             dust: setup.timber.dust,
             blank_length_mm: blank.to_s_mm - blank.from_s_mm,
+            stick_volume_mm3: stick.volume_mm3(),
+            stick_board_feet: stick.board_feet(),
+            least_stick_mm: stick.least_size_mm,
             a_rate_rpm,
             x_rate_mm_per_min: a_rate_rpm * job.screw.lead_mm,
         }
@@ -109,8 +119,9 @@ impl Sizes {
 pub fn text(job: &Job, setup: &Setup, sizes: &Sizes) -> String {
     let show = |mm: f64| job.unit.show(mm);
     let degrees = |deg: f64| format!("{deg:.2} deg");
-    let mut lines: Vec<(&str, String, String)> = Vec::new();
-    let mut add = |what, value: String, more: &str| lines.push((what, value, more.to_owned()));
+    let mut lines: Vec<(String, String, String)> = Vec::new();
+    let mut add =
+        |what: &str, value: String, more: &str| lines.push((what.to_owned(), value, more.to_owned()));
     add("crest diameter", show(sizes.crest_diameter_mm), "");
     let core = format!("the core keeps {:.0} % of the diameter", 100.0 * sizes.core_share);
     add("root diameter", show(sizes.root_diameter_mm), &core);
@@ -144,6 +155,12 @@ pub fn text(job: &Job, setup: &Setup, sizes: &Sizes) -> String {
     let density = sizes.density_kg_m3.map_or("not known".to_owned(), |density| format!("{density:.0} kg/m3"));
     let memory = if setup.timber.density_from_memory { ", from memory" } else { "" };
     add("wood", density, &format!("{}, density at 12 % moisture{memory}", setup.timber.name));
+    let stick = Stick::of(job, setup);
+    for [what, value, more] in super::stick::lines(job.unit, &stick) {
+        lines.push((what, value, more));
+    }
+    let mut add =
+        |what: &str, value: String, more: &str| lines.push((what.to_owned(), value, more.to_owned()));
     let order = match (job.cutting.order, job.cutting.travel) {
         (Order::ByStart, Travel::OneWay) => "start by start, one way",
         (Order::ByStart, Travel::BothWays) => "start by start, both ways",
@@ -176,7 +193,7 @@ pub fn text(job: &Job, setup: &Setup, sizes: &Sizes) -> String {
     add("X", job.unit.show_speed(sizes.x_rate_mm_per_min), "");
     let mut table = Table::new();
     table.load_style(presets::NOTHING);
-    table.add_rows(lines.into_iter().map(|(what, value, more)| [what.to_owned(), value, more]));
+    table.add_rows(lines.into_iter().map(|(what, value, more)| [what, value, more]));
     if let Some(column) = table.column_mut(1) {
         column.set_cell_alignment(CellAlignment::Right);
     }

@@ -39,12 +39,22 @@ pub(super) struct Call {
     pub(super) slot_wrong: bool,
 }
 
+/// G70 and G71 of the EIA list as the G20 and G21 that the standard has for them.
+fn plain_units(value: f64) -> f64 {
+    match value {
+        70.0 => 20.0,
+        71.0 => 21.0,
+        other => other,
+    }
+}
+
 impl Call {
     /// Works out the values of a block, with the parameters as they were before it (NISTIR 6556 section 3.3.3), and
     /// then sets the parameters that it sets.
     pub(super) fn gather(
         program: &Program,
         block: &Block,
+        g70: bool,
         parameters: &mut Parameters,
         findings: &mut Findings,
     ) -> Self {
@@ -74,7 +84,7 @@ impl Call {
                 },
             };
             match word.letter {
-                b'G' => call.take_g(value, span, findings),
+                b'G' => call.take_g(if g70 { plain_units(value) } else { value }, span, findings),
                 b'M' => {
                     m_words += 1;
                     call.take_m(value, span, findings);

@@ -18,7 +18,7 @@ use super::place::Place;
 use super::program::{Block, Program, Wrapper};
 use super::read::Reader;
 use super::rules;
-use super::{Control, Event, Run};
+use super::{Control, Event, Run, Said};
 use crate::finding::{Severity, program as code};
 use crate::setup::DwellUnit;
 use crate::source::Source;
@@ -94,12 +94,19 @@ impl<'a> Follower<'a> {
             findings: Findings::new(source),
             parameters: Parameters::default(),
             modes: Modes { hand_spindle: control.hand_spindle, ..Modes::default() },
-            place: Place::new(&control.start, control.unit),
+            place: Place::new(&control.start, control.unit, control.habits.a_unit.degrees()),
             kept_shift: None,
             compensated_at: 0..0,
             fed: false,
             end: None,
-            run: Run::default(),
+            run: Run {
+                said: Said {
+                    units: control.habits.one_unit,
+                    feed_mode: control.habits.one_feed_mode,
+                    ..Said::default()
+                },
+                ..Run::default()
+            },
         }
     }
 
@@ -127,7 +134,8 @@ impl<'a> Follower<'a> {
 
     /// One block, in the order of NISTIR 6556 table 8.
     fn follow(&mut self, program: &Program, block: &Block) {
-        let mut call = Call::gather(program, block, &mut self.parameters, &mut self.findings);
+        let mut call =
+            Call::gather(program, block, self.control.habits.g70, &mut self.parameters, &mut self.findings);
         let before = self.modes;
         self.modes.take(&call);
         if before.spindle_rpm() != self.modes.spindle_rpm() {
@@ -200,6 +208,7 @@ impl<'a> Follower<'a> {
             let seconds = match self.control.dwell {
                 DwellUnit::Seconds => pause,
                 DwellUnit::Milliseconds => pause / MILLISECONDS_PER_SECOND,
+                DwellUnit::None => 0.0,
             };
             let minutes = seconds / SECONDS_PER_MINUTE;
             self.run.dwell_minutes += minutes;
@@ -307,9 +316,9 @@ impl<'a> Follower<'a> {
             to: *to,
             feed: feed.map_or(0.0, |feed| feed * scale),
             feed_mode: mode,
-            minutes: feed.map(|feed| way.minutes(feed, mode, convention, unit)),
+            minutes: feed.map(|feed| way.minutes(feed, mode, convention, unit, &self.control.habits)),
             turning: self.modes.turning,
-            rpm: self.modes.rpm,
+            rpm: self.control.habits.one_speed_rpm.unwrap_or(self.modes.rpm),
         });
         self.place.move_to(to);
     }

@@ -1,9 +1,13 @@
 //! How long a cutting move lasts by its F word. The same F means different speeds on different machines when A moves;
 //! the machine file says which.
 
+use super::Meaning;
 use super::motion::{Arc, FeedMode, Path, Plane, Pose};
-use crate::setup::FeedConvention;
+use crate::setup::{FeedConvention, InverseUnit};
 use crate::units::LengthUnit;
+
+/// Seconds in a minute.
+const SECONDS_PER_MINUTE: f64 = 60.0;
 
 /// How F was last set under G94.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
@@ -47,22 +51,31 @@ impl Way {
     /// Minutes that an F number makes the move last.
     ///
     /// Under G93 it is 1/F whatever moves. Under G94 F counts program units a minute along X Y Z, and degrees a minute
-    /// when A moves alone (NISTIR 6556 section 2.1.2.5); a machine of the combined kind takes the root of the squares
-    /// of program units and degrees.
+    /// when A moves alone (NISTIR 6556 section 2.1.2.5); a machine of the combined kind turns F into mm a minute and
+    /// takes the root of the squares of mm and degrees.
     pub(super) fn minutes(
         &self,
         feed: f64,
         mode: FeedMode,
         convention: FeedConvention,
         unit: LengthUnit,
+        habits: &Meaning,
     ) -> f64 {
         let linear = self.linear_mm / unit.mm();
+        let rotary = self.rotary_deg / habits.a_unit.degrees();
         match (mode, convention) {
-            (FeedMode::InverseTime, _) => 1.0 / feed,
-            (FeedMode::PerMinute, FeedConvention::Combined) => linear.hypot(self.rotary_deg) / feed,
+            (FeedMode::InverseTime, _) => match habits.inverse {
+                InverseUnit::PerMinute => 1.0 / feed,
+                InverseUnit::PerSecond => 1.0 / feed / SECONDS_PER_MINUTE,
+                InverseUnit::Seconds => feed / SECONDS_PER_MINUTE,
+            },
+            // F is a length a minute; once it is millimetres, degrees count beside them.
+            (FeedMode::PerMinute, FeedConvention::Combined) => {
+                self.linear_mm.hypot(rotary) / (feed * unit.mm())
+            }
             // What a machine that wants G93 makes of G94 is what the standard says.
             (FeedMode::PerMinute, FeedConvention::Linear | FeedConvention::InverseTime) => {
-                (if linear > 0.0 { linear } else { self.rotary_deg }) / feed
+                (if linear > 0.0 { linear } else { rotary }) / feed
             }
         }
     }

@@ -54,7 +54,7 @@ pub use read::read;
 pub use motion::{Arc, FeedMode, Kind, Motion, Path, Plane, Pose, Turning};
 
 use crate::finding::Finding;
-use crate::setup::{Dialect, DwellUnit, FeedConvention};
+use crate::setup::{AUnit, Dialect, DwellUnit, FeedConvention, InverseUnit};
 use crate::units::LengthUnit;
 
 /// What the interpreter has to know of the machine.
@@ -70,10 +70,29 @@ pub struct Control {
     pub dwell: DwellUnit,
     /// The spindle is switched by hand: M0 counts as the moment when the operator starts it.
     pub hand_spindle: bool,
+    /// Habits of the control that change what words mean.
+    pub habits: Meaning,
     /// Switch for lines that begin with `/`.
     pub block_delete: bool,
     /// Where the axes stand when the program starts; the interpreter trusts it, the proof decides what it may assume.
     pub start: Pose,
+}
+
+/// Habits of a control that change what words mean. The default is the standard.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct Meaning {
+    /// What F counts under G93.
+    pub inverse: InverseUnit,
+    /// What A words count.
+    pub a_unit: AUnit,
+    /// The control takes G70 and G71 for inches and millimetres.
+    pub g70: bool,
+    /// The control has one unit of length, so a program need not say it.
+    pub one_unit: bool,
+    /// The control has one meaning of F, so a program need not say it.
+    pub one_feed_mode: bool,
+    /// The spindle's only speed, where S is not heard.
+    pub one_speed_rpm: Option<f64>,
 }
 
 /// What a program has said before its first feed move; what it has not said is as the last program or the operator

@@ -22,13 +22,15 @@ pub(super) struct Place {
     pub(super) unit: LengthUnit,
     /// G91.
     pub(super) incremental: bool,
+    /// Degrees in one of what A words count.
+    a_scale: f64,
 }
 
 impl Place {
     /// The axes at `start`, no shift, absolute.
-    pub(super) fn new(start: &Pose, unit: LengthUnit) -> Self {
+    pub(super) fn new(start: &Pose, unit: LengthUnit, a_scale: f64) -> Self {
         let at = [start.x_mm, start.y_mm, start.z_mm, start.a_deg];
-        Place { at, shift: [0.0; 4], unit, incremental: false }
+        Place { at, shift: [0.0; 4], unit, incremental: false, a_scale }
     }
 
     /// Where the axes stand.
@@ -77,7 +79,7 @@ impl Place {
     }
 
     fn scale(&self, axis: usize) -> f64 {
-        if AXES[axis] == b'A' { 1.0 } else { self.unit.mm() }
+        if AXES[axis] == b'A' { self.a_scale } else { self.unit.mm() }
     }
 }
 

@@ -16,6 +16,7 @@ fn control() -> Control {
         unit: LengthUnit::Mm,
         dwell: DwellUnit::Seconds,
         hand_spindle: false,
+        habits: super::Meaning::default(),
         block_delete: false,
         start: Pose::default(),
     }

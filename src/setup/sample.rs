@@ -1,7 +1,7 @@
 //! A machine for tests on either side: plain data, as a machine file would give it.
 
 use crate::setup::{
-    Centre, Chuck, CommentStyle, Dialect, DwellUnit, EndWord, FeedConvention, Machine, Rotary, Slide,
+    Centre, Chuck, CommentStyle, Dialect, DwellUnit, EndWord, FeedConvention, Habits, Machine, Rotary, Slide,
     Spindle, SpindleControl, TextStyle, TopTurns, XEnd, ZZero,
 };
 use crate::units::LengthUnit;
@@ -47,5 +47,6 @@ pub(crate) fn machine() -> Machine {
             dwell: DwellUnit::Seconds,
         },
         dialect: Dialect::default(),
+        habits: Habits::default(),
     }
 }

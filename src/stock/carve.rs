@@ -16,6 +16,7 @@ use super::contact::{Gap, Outline, RowView};
 use super::courses::courses;
 use super::cutter::Profile;
 use super::engaged::{ROWS_WATCHED, Watch};
+use super::frame::Stroke;
 use super::grid::Grid;
 use super::row::cut;
 use super::sweep::{Sweep, Way, likeness, search_stroke};
@@ -250,7 +251,7 @@ fn sweeps(motions: &[Motion], setup: &Setup, grid: &Grid, wood_radius: f64) -> V
         .par_iter()
         .enumerate()
         .map(|(index, course)| {
-            let leads = leaders[index] == index;
+            let leads = leaders[index] == index && !(index > 0 && lifts(&course.stroke));
             if leads { Way::choose(&course.stroke, profile, grid, wood_radius) } else { Way::Clear }
         })
         .collect();
@@ -262,6 +263,14 @@ fn sweeps(motions: &[Motion], setup: &Setup, grid: &Grid, wood_radius: f64) -> V
         Sweep::join(&mut earlier[index - 1], &mut later[0]);
     }
     sweeps
+}
+
+/// Whether a stroke only rises. What it passes through was cut by whatever brought the cutter there: only a ray that
+/// grazes the rim could tell the two apart, by the last digit of its place.
+fn lifts(stroke: &Stroke) -> bool {
+    let (from, to) = (stroke.from, stroke.to);
+    let stays = from.s_mm == to.s_mm && from.theta_rad == to.theta_rad && from.beside_mm == to.beside_mm;
+    stays && to.tip_mm >= from.tip_mm
 }
 
 /// Half of what a radius squared loses.

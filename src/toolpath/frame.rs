@@ -39,11 +39,13 @@ impl Frame {
     pub(super) fn new(job: &Job, screw: &Screw) -> Self {
         let (setup, drawing) = (design::setup(job, screw), design::drawing(job, screw));
         let machine = &job.machine;
-        let blank_r_mm = blank_radius_mm(&job.blank);
-        let safe_r_mm = blank_r_mm + job.cutting.clearance_mm;
+        let corner_r_mm = blank_radius_mm(&job.blank);
+        // What the passes meet was rounded before; beside the chuck the corners still stand.
+        let blank_r_mm = if job.operations.round.is_some() { screw.crest_radius_mm } else { corner_r_mm };
+        let safe_r_mm = corner_r_mm + job.cutting.clearance_mm;
         let tallest = (machine.chuck.diameter_mm / 2.0)
             .max(machine.centre.map_or(0.0, |centre| centre.diameter_mm / 2.0))
-            .max(blank_r_mm);
+            .max(corner_r_mm);
         let top = setup.z_limits_mm[1] - setup.z_axis_mm;
         let play = machine.x.backlash_mm + job.screw.lead_mm * machine.a.backlash_deg / 360.0;
         let air = (PLAY_TAKEN_UP * play).max(LEAST_AIR_MM);

@@ -7,12 +7,19 @@
 
 use crate::feeds::{Kind, Trip};
 
+mod aids;
 mod frame;
 mod order;
 mod thread;
+mod lathe;
+mod turning;
+mod flats;
+mod work;
 mod faults;
 
-pub use thread::plan;
+pub use aids::{extents, in_air};
+pub use thread::{Choice, plan, plan_choice};
+pub use work::{Work, work};
 
 #[cfg(test)]
 mod tests;

@@ -4,7 +4,7 @@
 use super::frame::Frame;
 use super::{Move, Pace, Pass, Path, Place, Towards, What, faults, order};
 use crate::design::Screw;
-use crate::feeds;
+use crate::feeds::{self, Kind};
 use crate::finding::Finding;
 use crate::job::Job;
 
@@ -15,12 +15,30 @@ const PLUNGE_SHARE: f64 = 1.0 / 3.0;
 /// Rounding of an angle, as a share of a turn, that does not count as having passed a start.
 const SAME_ANGLE: f64 = 1e-9;
 
+/// Which passes of a thread are cut, and where round the blank. The usual choice is all of them, start 1 at A0.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct Choice {
+    /// Passes left out at the beginning, in the order in which they are cut.
+    pub skip: usize,
+    /// Passes cut at most.
+    pub most: Option<usize>,
+    /// How far round the blank the whole thread is turned, degrees, the way theta counts.
+    pub phase_deg: f64,
+    /// Depth that stands already, mm: passes that would not go deeper are left out.
+    pub stands_mm: f64,
+}
+
 /// Plans the cut of a thread.
 ///
 /// Returns the moves, unless there is no way to make them, and everything that stands against them: places the
 /// machine does not reach, things in the way, axes too slow for the feed. A path that comes with a finding of weight
 /// `stop` is for showing, not for cutting.
 pub fn plan(job: &Job, screw: &Screw) -> (Option<Path>, Vec<Finding>) {
+    plan_choice(job, screw, &Choice::default())
+}
+
+/// Plans a part of the cut of a thread; otherwise as [`plan`].
+pub fn plan_choice(job: &Job, screw: &Screw, choice: &Choice) -> (Option<Path>, Vec<Finding>) {
     let frame = Frame::new(job, screw);
     let (trips, note) = feeds::trips(job, screw);
     if trips.is_empty() {
@@ -28,9 +46,13 @@ pub fn plan(job: &Job, screw: &Screw) -> (Option<Path>, Vec<Finding>) {
     }
     let mut findings: Vec<Finding> = note.into_iter().collect();
     findings.extend(faults::of(job, screw, &frame));
-    let passes = order::passes(job, &trips);
+    let mut passes = order::passes(job, &trips);
+    passes.retain(|pass| pass.depth_mm > choice.stands_mm);
+    passes.drain(..choice.skip.min(passes.len()));
+    passes.truncate(choice.most.unwrap_or(usize::MAX));
+    let phase_deg = choice.phase_deg;
     let mut planner =
-        Planner { job, screw, frame: &frame, at: None, feed_mm_per_min: 0.0, moves: Vec::new() };
+        Planner { job, screw, frame: &frame, phase_deg, at: None, feed_mm_per_min: 0.0, moves: Vec::new() };
     let mut from = None;
     for (index, pass) in passes.iter().enumerate() {
         let first = planner.first_place(&passes[index..]);
@@ -49,6 +71,8 @@ struct Planner<'a> {
     job: &'a Job,
     screw: &'a Screw,
     frame: &'a Frame,
+    /// Angle of start 1 at the nose face.
+    phase_deg: f64,
     /// Where the cutter stands; `None` before the first pass.
     at: Option<Place>,
     /// Feed of the pass being planned.
@@ -90,7 +114,7 @@ impl Planner<'_> {
     fn next_deg(&self, pass: &Pass, at_deg: Option<f64>) -> f64 {
         let (s_mm, to_s_mm) = self.stations(pass);
         let ahead = self.turn_deg(s_mm, to_s_mm).signum();
-        let start_deg = 360.0 * f64::from(pass.start) / f64::from(self.job.screw.starts);
+        let start_deg = self.phase_deg + 360.0 * f64::from(pass.start) / f64::from(self.job.screw.starts);
         let helix = start_deg + self.turn_deg(pass.aside_mm, s_mm);
         at_deg.map_or(helix, |at| {
             let turns = (ahead * (at - helix) / 360.0 - SAME_ANGLE).ceil();
@@ -184,4 +208,38 @@ impl Planner<'_> {
         self.moves.push(Move { pace: Pace::Feed { minutes }, what, to, pass });
         self.at = Some(to);
     }
+}
+
+/// A pass in words.
+pub(super) fn words(job: &Job, pass: &Pass) -> String {
+    let mut words = format!(
+        "start {} of {}, pass {} of {}, depth {}",
+        pass.start + 1,
+        job.screw.starts,
+        pass.number,
+        pass.of,
+        job.unit.show(pass.depth_mm)
+    );
+    match pass.kind {
+        Kind::Depth => {}
+        Kind::Spring => words.push_str(", spring pass"),
+        Kind::Flank if pass.aside_mm > 0.0 => words.push_str(", flank towards the head"),
+        Kind::Flank => words.push_str(", flank towards the nose"),
+    }
+    if pass.towards == Towards::Nose {
+        words.push_str(", from head to nose");
+    }
+    words
+}
+
+/// Turns of each move of A against the way in which the pass that follows turns the blank.
+pub(super) fn wound_back_turns(job: &Job, path: &Path) -> Vec<f64> {
+    let from = std::iter::once(path.from).chain(path.moves.iter().map(|step| step.to));
+    let back = |from: Place, step: &Move| {
+        let towards = path.passes.get(step.pass)?.towards;
+        let ahead = if towards == Towards::Head { 1.0 } else { -1.0 } * job.screw.hand.sign();
+        let turns = ahead * (from.theta_deg - step.to.theta_deg) / 360.0;
+        (step.what == What::Index && turns > 0.0).then_some(turns)
+    };
+    from.zip(&path.moves).filter_map(|(from, step)| back(from, step)).collect()
 }

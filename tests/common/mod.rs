@@ -17,6 +17,10 @@ use threadwright::toolpath;
 /// The samples, by name.
 pub(crate) const SAMPLES: [&str; 4] = ["nipping-press", "lying-press", "sewing-frame", "standing-press"];
 
+/// The samples that cut a thread alone, and those that make a whole screw.
+pub(crate) const ALL_SAMPLES: [&str; 5] =
+    ["nipping-press", "lying-press", "sewing-frame", "standing-press", "finishing-press"];
+
 /// The project's folder.
 pub(crate) fn root() -> PathBuf {
     PathBuf::from(env!("CARGO_MANIFEST_DIR"))

@@ -18,6 +18,7 @@ fn every_key_that_is_asked_for_has_a_row() {
         include_str!("../cutting.rs"),
         include_str!("../cutter.rs"),
         include_str!("../machine.rs"),
+        include_str!("../operations.rs"),
         include_str!("../season.rs"),
         include_str!("../nut.rs"),
         include_str!("../woods.rs"),

@@ -193,12 +193,12 @@ fn the_minutes_count_the_way_to_the_first_pass() {
     let screw = design::screw(&job).0.unwrap();
     let path = toolpath::plan(&job, &screw).0.unwrap();
     let setup = design::setup(&job, &screw);
-    let with = minutes(&setup, &path);
+    let with = minutes(&setup, path.from, &path.moves);
     // 21.5747 mm of X and 120 - 55 mm of Z at 3000 mm/min, 388.3438 degrees at 7200 degrees/min.
     let way = (21.5747 + 65.0) / 3000.0 + 388.3438 / 7200.0;
     let at_start = setup.machine.spindle.start_s / 60.0;
     let mut rest = path.clone();
     rest.moves.clear();
-    assert!((minutes(&setup, &rest) - at_start - way).abs() < SAME_MIN);
+    assert!((minutes(&setup, rest.from, &rest.moves) - at_start - way).abs() < SAME_MIN);
     says(job, &format!("(about {with:.0} minutes)"));
 }

@@ -1,0 +1,238 @@
+//! What is turned or milled beside the thread, against its stretches on the drawing: highest and lowest surface round
+//! the piece, station by station. Works from radii only. Lengths in mm, angles in radians.
+
+use std::f64::consts::TAU;
+
+use serde::Serialize;
+
+use crate::drawing::{Drawing, FlatsDrawn, OutlinePoint, Stretch};
+use crate::finding::{Finding, proof as code};
+use crate::stock::{Grid, Row};
+
+use super::Case;
+use super::sizes::on_wood;
+use super::sure::SINGLE_PRECISION_MM;
+
+/// What one row shows of one stretch.
+#[derive(Clone, Debug)]
+pub(crate) struct StretchSeen {
+    /// How far wood stands proud of the outline at most, and where; negative where it lies below everywhere.
+    over: [f64; 2],
+    /// How far wood lies below it at most, and where.
+    under: [f64; 2],
+    /// Least and greatest radius; across flats, brought back to the middle of the flat.
+    radius: [f64; 2],
+    /// Deviation at every station, kept only where the thread crosses the stretch.
+    all: Vec<f32>,
+}
+
+/// A turned or milled stretch as measured.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Turned {
+    /// Its name on the drawing.
+    pub name: &'static str,
+    /// Where it begins.
+    pub from_s_mm: f64,
+    /// Where it ends.
+    pub to_s_mm: f64,
+    /// Flats, or none for a round stretch.
+    pub flats: Option<u32>,
+    /// Least diameter, or least distance across flats.
+    pub least_mm: f64,
+    /// Greatest.
+    pub greatest_mm: f64,
+    /// What the drawing wants, least and greatest.
+    pub drawn_mm: [f64; 2],
+    /// How far wood stands proud at most, on the radius.
+    pub over_mm: f64,
+    /// How far it is cut too deep at most, on the radius.
+    pub under_mm: f64,
+    /// How far these figures may be off.
+    pub sure_mm: f64,
+}
+
+/// Reads every stretch of a drawing off a row.
+pub(crate) fn read(drawing: &Drawing, grid: &Grid, row: Row<'_>) -> Vec<StretchSeen> {
+    drawing.stretches.iter().map(|stretch| seen(stretch, grid, row)).collect()
+}
+
+fn seen(stretch: &Stretch, grid: &Grid, row: Row<'_>) -> StretchSeen {
+    let cosine = stretch.flats.map(|flats| off_flat(flats, row.angle_rad).cos());
+    let mut seen = StretchSeen {
+        over: [f64::NEG_INFINITY, 0.0],
+        under: [f64::NEG_INFINITY, 0.0],
+        radius: [f64::INFINITY, 0.0],
+        all: Vec::new(),
+    };
+    for column in columns(stretch, grid) {
+        let s_mm = grid.station_mm(column);
+        let radius = f64::from(row.radii_mm[column]);
+        let round = outline_at(&stretch.points, s_mm);
+        let flat = stretch.flats.zip(cosine).map(|(flats, cosine)| flats.from_axis_mm / cosine);
+        let on_flat = flat.filter(|flat| *flat < round);
+        let off = radius - on_flat.unwrap_or(round);
+        if off > seen.over[0] {
+            seen.over = [off, s_mm];
+        }
+        if -off > seen.under[0] {
+            seen.under = [-off, s_mm];
+        }
+        // Only what lies on a flat tells how far the flats stand from each other.
+        let told = match (cosine, on_flat) {
+            (Some(cosine), Some(_)) => Some(radius * cosine),
+            (Some(_), None) => None,
+            (None, _) => Some(radius),
+        };
+        if let Some(told) = told {
+            seen.radius = [seen.radius[0].min(told), seen.radius[1].max(told)];
+        }
+        if stretch.threaded {
+            seen.all.push(off as f32);
+        }
+    }
+    seen
+}
+
+/// Columns of a stretch, one cell inside its ends.
+fn columns(stretch: &Stretch, grid: &Grid) -> std::ops::Range<usize> {
+    let (Some(first), Some(last)) = (stretch.points.first(), stretch.points.last()) else { return 0..0 };
+    grid.columns(first.s_mm + grid.step_mm, last.s_mm - grid.step_mm)
+}
+
+/// Angle to the middle of the nearest flat.
+fn off_flat(flats: FlatsDrawn, angle: f64) -> f64 {
+    let step = TAU / f64::from(flats.count);
+    let turned = angle.rem_euclid(step);
+    turned.min(step - turned)
+}
+
+/// Radius of an outline at a station, straight between its points.
+fn outline_at(points: &[OutlinePoint], s_mm: f64) -> f64 {
+    let above = points.partition_point(|point| point.s_mm < s_mm);
+    match (above.checked_sub(1).and_then(|below| points.get(below)), points.get(above)) {
+        (Some(a), Some(b)) if b.s_mm > a.s_mm => {
+            a.r_mm + (b.r_mm - a.r_mm) * (s_mm - a.s_mm) / (b.s_mm - a.s_mm)
+        }
+        (_, Some(only)) | (Some(only), None) => only.r_mm,
+        (None, None) => 0.0,
+    }
+}
+
+/// Compares every stretch with the drawing; the figures and what speaks against them.
+pub(super) fn check(case: &Case<'_>) -> (Vec<Turned>, Vec<Finding>) {
+    let mut turned = Vec::new();
+    let mut findings = Vec::new();
+    for (index, stretch) in case.drawing.stretches.iter().enumerate() {
+        let Some(gauge) = Gauge::of(case, stretch, index) else { continue };
+        findings.extend(gauge.judge(case, stretch));
+        turned.push(gauge.turned(stretch));
+    }
+    (turned, findings)
+}
+
+/// One stretch over all rows.
+struct Gauge {
+    over: [f64; 3],
+    under: [f64; 3],
+    radius: [f64; 2],
+}
+
+impl Gauge {
+    fn of(case: &Case<'_>, stretch: &Stretch, index: usize) -> Option<Gauge> {
+        let rows = || case.carved.rows.iter().filter_map(|row| Some((row.turned.get(index)?, row.angle)));
+        let mut gauge = Gauge {
+            over: [f64::NEG_INFINITY, 0.0, 0.0],
+            under: [f64::NEG_INFINITY, 0.0, 0.0],
+            radius: [f64::INFINITY, 0.0],
+        };
+        for (seen, angle) in rows() {
+            if seen.over[0] > gauge.over[0] {
+                gauge.over = [seen.over[0], seen.over[1], angle];
+            }
+            if seen.under[0] > gauge.under[0] {
+                gauge.under = [seen.under[0], seen.under[1], angle];
+            }
+            gauge.radius = [gauge.radius[0].min(seen.radius[0]), gauge.radius[1].max(seen.radius[1])];
+        }
+        if stretch.threaded {
+            gauge.under = highest_below(case, stretch, index)?;
+        }
+        gauge.over[0].is_finite().then_some(gauge)
+    }
+
+    fn judge(&self, case: &Case<'_>, stretch: &Stretch) -> Vec<Finding> {
+        let unit = case.drawing.unit;
+        let mut findings = Vec::new();
+        let [over, s_mm, angle] = self.over;
+        if over > stretch.over_mm + SINGLE_PRECISION_MM {
+            findings.push(
+                Finding::new(
+                    &code::WOOD_LEFT,
+                    format!(
+                        "{}: wood stands {} proud of the drawing, {} from the nose",
+                        stretch.name,
+                        unit.show(over),
+                        unit.show(s_mm)
+                    ),
+                )
+                .values(over, 0.0)
+                .spot(on_wood(s_mm, angle, None))
+                .help("a level or a part of one is missing, or an earlier program was not run"),
+            );
+        }
+        let [under, s_mm, angle] = self.under;
+        if under > stretch.under_mm + SINGLE_PRECISION_MM {
+            findings.push(
+                Finding::new(
+                    &code::WOOD_GONE,
+                    format!(
+                        "{}: cut {} deeper than the drawing, {} from the nose",
+                        stretch.name,
+                        unit.show(under),
+                        unit.show(s_mm)
+                    ),
+                )
+                .values(under, 0.0)
+                .spot(on_wood(s_mm, angle, None))
+                .help("check the Z of the lowest level, where Z0 lies, and whether the wood was meant to stay here"),
+            );
+        }
+        findings
+    }
+
+    fn turned(&self, stretch: &Stretch) -> Turned {
+        let radii = stretch.points.iter().map(|point| point.r_mm);
+        let drawn = stretch.flats.map_or_else(
+            || radii.fold([f64::INFINITY, 0.0], |[least, most], r| [least.min(2.0 * r), most.max(2.0 * r)]),
+            |flats| [2.0 * flats.from_axis_mm; 2],
+        );
+        Turned {
+            name: stretch.name,
+            from_s_mm: stretch.points.first().map_or(0.0, |point| point.s_mm),
+            to_s_mm: stretch.points.last().map_or(0.0, |point| point.s_mm),
+            flats: stretch.flats.map(|flats| flats.count),
+            least_mm: 2.0 * self.radius[0],
+            greatest_mm: 2.0 * self.radius[1],
+            drawn_mm: drawn,
+            over_mm: self.over[0].max(0.0),
+            under_mm: self.under[0].max(0.0),
+            sure_mm: 2.0 * SINGLE_PRECISION_MM,
+        }
+    }
+}
+
+/// Where the thread crosses a stretch only what stands highest at a station is compared: how far that lies below the
+/// outline at most, and its station.
+fn highest_below(case: &Case<'_>, stretch: &Stretch, index: usize) -> Option<[f64; 3]> {
+    let grid = &case.carved.grid;
+    let columns = columns(stretch, grid);
+    let mut highest = vec![f32::NEG_INFINITY; columns.len()];
+    for row in &case.carved.rows {
+        let seen = row.turned.get(index)?;
+        for (high, off) in highest.iter_mut().zip(&seen.all) {
+            *high = high.max(*off);
+        }
+    }
+    let lowest = highest.iter().enumerate().min_by(|a, b| a.1.total_cmp(b.1))?;
+    Some([-f64::from(*lowest.1), grid.station_mm(columns.start + lowest.0), 0.0])
+}
