@@ -3,6 +3,7 @@
 use comfy_table::{CellAlignment, Table, presets};
 
 use crate::drawing::Drawing;
+use crate::pressure::BAND;
 use crate::proof::Proof;
 use crate::units::{LengthUnit, tidy_zero};
 
@@ -57,7 +58,39 @@ pub fn table(proof: &Proof, drawing: &Drawing) -> String {
         }),
     );
     other("running time", m.minutes.map(running_time));
+    loads(&mut rows, proof);
     rows.text()
+}
+
+/// What the cut asks for. The factor is the band of an estimate from memory.
+fn loads(rows: &mut Rows, proof: &Proof) {
+    let m = &proof.measured;
+    let unit = rows.unit;
+    let chips = m.chip_min_mm.zip(m.chip_max_mm).map(|(thin, thick)| {
+        format!("{:.*} to {}", unit.decimals() + 1, thin / unit.mm(), chip(unit, thick))
+    });
+    let estimates = [
+        ("force sideways", m.side_force_max_n.map(|force| format!("{force:.0} N"))),
+        ("power at the cutter", m.power_max_w.map(|power| format!("{power:.0} W"))),
+        ("torque on A", m.torque_max_nm.map(|torque| format!("{torque:.2} N m"))),
+        ("blank bends", m.bend_max_mm.map(|bend| fine_number(unit, bend))),
+    ];
+    if let Some(chips) = chips {
+        rows.add("chips", Some(chips), "", String::new());
+    }
+    for (what, got) in estimates.into_iter().filter(|(_, got)| got.is_some()) {
+        rows.rows.push([
+            what.to_owned(),
+            got.unwrap_or_default(),
+            format!("x {BAND:.0} or / {BAND:.0}"),
+            "from memory".to_owned(),
+        ]);
+    }
+}
+
+/// The thickness of a chip.
+fn chip(unit: LengthUnit, value_mm: f64) -> String {
+    format!("{:.*} {}", unit.decimals() + 1, value_mm / unit.mm(), unit.name())
 }
 
 /// The lines of the table.
