@@ -320,6 +320,7 @@ pub enum Dust {
     /// Irritates skin, eyes, nose or throat.
     Irritant,
     /// Makes people allergic: skin or breath answer ever more strongly.
+    #[serde(alias = "sensitizer")]
     Sensitiser,
     /// Poisonous.
     Toxic,

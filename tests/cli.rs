@@ -270,6 +270,113 @@ fn a_program_that_fails_its_proof_is_written_only_on_demand_and_says_so() {
 }
 
 #[test]
+fn a_fit_is_told_in_words_and_by_the_exit_code() {
+    let unfit = |name: &str| root().join("tests/jobs/unfit").join(name).display().to_string();
+    let free = run(&["fit", &sample("nipping-press.toml")]);
+    assert_eq!(code(&free), 0, "{}", stderr(&free));
+    assert!(stdout(&free).contains("stays free: at worst"), "{}", stdout(&free));
+    let tight = run(&["fit", &unfit("tight.toml")]);
+    assert_eq!(code(&tight), 0, "{}", stderr(&tight));
+    assert!(stderr(&tight).contains("care[fit-tight]"), "{}", stderr(&tight));
+    let binds = run(&["fit", &unfit("binds.toml")]);
+    assert_eq!(code(&binds), 1, "{}", stderr(&binds));
+    assert!(stdout(&binds).contains("binds: at worst"), "{}", stdout(&binds));
+    for name in ["nothing.toml", "wood-not-measured.toml"] {
+        let none = run(&["fit", &unfit(name)]);
+        assert_eq!(code(&none), 3, "{name}: {}", stderr(&none));
+        assert!(none.stdout.is_empty());
+    }
+    let quiet = run(&["fit", "--quiet", &sample("lying-press.toml")]);
+    assert!(code(&quiet) == 0 && quiet.stdout.is_empty() && quiet.stderr.is_empty());
+}
+
+#[test]
+fn a_fit_in_json_has_the_promised_names() {
+    let document = json(&run(&["fit", "--json", &sample("standing-press.toml")]));
+    let fit = &document["fit"];
+    for name in [
+        "season",
+        "screw",
+        "nut",
+        "board",
+        "engaged_mm",
+        "clearance",
+        "radial_chosen",
+        "flank_chosen",
+        "verdict",
+        "gaps",
+        "bounds",
+        "boards",
+        "sizes",
+        "nut_major_diameter_mm",
+        "nut_bore_diameter_mm",
+        "nut_groove_mm",
+        "overlap_least_mm",
+    ] {
+        assert!(!fit[name].is_null(), "{name} is missing");
+    }
+    assert_eq!((&fit["verdict"], &fit["board"]), (&"free".into(), &"flat-sawn".into()));
+    assert_eq!(fit["clearance"]["flank_mm"], 1.1);
+    let missing =
+        run(&["fit", "--json", &root().join("tests/jobs/unfit/nothing.toml").display().to_string()]);
+    assert_eq!((code(&missing), &json(&missing)["fit"]), (3, &Value::Null));
+}
+
+#[test]
+fn woods_are_listed_and_told_with_their_sources() {
+    let list = stdout(&run(&["woods"]));
+    assert!(list.lines().count() > 56 && list.contains("Carpinus betulus"), "{list}");
+    assert!(list.lines().all(|line| line.chars().count() <= 110), "{list}");
+    let card = stdout(&run(&["woods", "fagus SYLVATICA"]));
+    for words in [
+        "European beech",
+        "from memory [",
+        "computed, from memory [",
+        "dust: sensitiser",
+        "your local rules decide",
+    ] {
+        assert!(card.contains(words), "{words} is missing in\n{card}");
+    }
+    let dense =
+        json(&run(&["woods", "--json", "--region", "africa", "--denser", "800", "--dust", "sensitiser"]));
+    let names: Vec<_> =
+        dense["woods"].as_array().expect("a list").iter().map(|wood| wood["name"].clone()).collect();
+    assert_eq!(names, ["African blackwood", "African olive", "wenge"]);
+    let maple = json(&run(&["woods", "--json", "hard maple"]));
+    let shear = &maple["woods"][0]["values"]["shear"];
+    assert_eq!((&shear["value"], &shear["origin"]), (&16.1.into(), &"seen".into()));
+    assert!(maple["woods"][0]["values"]["mor_green"].is_null(), "what is missing is null");
+    let none = run(&["woods", "hornbean"]);
+    assert_eq!(code(&none), 2);
+    assert!(stderr(&none).contains("did you mean \"hornbeam\"?"), "{}", stderr(&none));
+}
+
+#[test]
+fn own_woods_join_the_table() {
+    let own = root().join("tests/jobs/orchard.toml").display().to_string();
+    let card = stdout(&run(&["woods", "--woods", &own, "bullace"]));
+    assert!(
+        card.starts_with("plum\n") && card.contains("your own [2]") && card.contains("not known: density"),
+        "{card}"
+    );
+    let bad = root().join("tests/jobs/woods/slips.toml").display().to_string();
+    let refused = run(&["woods", "--woods", &bad]);
+    assert_eq!(code(&refused), 3, "{}", stderr(&refused));
+    assert_eq!(code(&run(&["woods", "--woods", "nowhere.toml"])), 3);
+}
+
+#[test]
+fn programs_and_sizes_warn_of_the_dust() {
+    let program = stdout(&run(&["cut", &sample("nipping-press.toml"), "--out", "-"]));
+    assert!(program.contains("(dust of hornbeam:"), "{program}");
+    let sizes = stdout(&run(&["size", &sample("sewing-frame.toml")]));
+    assert!(sizes.contains("dust of European beech: can make you allergic"), "{sizes}");
+    let document = json(&run(&["size", "--json", &sample("sewing-frame.toml")]));
+    assert_eq!(document["sizes"]["dust"], "sensitiser");
+    assert_eq!(document["sizes"]["density_kg_m3"], 710.0);
+}
+
+#[test]
 fn colours_appear_only_when_asked_for_or_on_a_terminal() {
     let wrong = ["prove", &sample("nipping-press.toml"), &fault("pass-too-deep.nc")];
     assert!(!stderr(&run(&wrong)).contains('\u{1b}'), "no colour into a pipe");
@@ -282,7 +389,7 @@ fn every_example_of_the_help_runs() {
     let folder = TempDir::new().expect("a folder can be made");
     std::os::unix::fs::symlink(root().join("samples"), folder.path().join("samples"))
         .expect("the samples can be linked");
-    for verb in ["new", "size", "cut", "prove"] {
+    for verb in ["new", "size", "cut", "prove", "fit", "woods"] {
         let help = stdout(&run(&[verb, "--help"]));
         let example = help
             .lines()

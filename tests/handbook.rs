@@ -28,6 +28,8 @@ mod stiffness;
 mod trapezoidal;
 #[path = "handbook/v_threads.rs"]
 mod v_threads;
+#[path = "handbook/wood.rs"]
+mod wood;
 
 /// Rows checked so far, with what was wrong in them.
 #[derive(Default)]

@@ -166,6 +166,83 @@ fn bad_machines_and_cutters_are_told_what_is_wrong() {
 }
 
 #[test]
+fn bad_files_of_woods_are_told_what_is_wrong() {
+    for path in files("tests/jobs/woods") {
+        let (woods, findings) = job::read_woods(&open(&path).expect("a readable case"));
+        assert!(woods.is_empty() && stops(&findings), "{}", path.display());
+        all_have_a_place_and_a_way_out(&path, &findings);
+        keep("woods", &path, &findings);
+    }
+}
+
+/// What a fit of a job that was read has to say.
+fn fitted(path: &Path) -> Vec<Finding> {
+    let (job, findings) = read_job(path);
+    let job = job.unwrap_or_else(|| panic!("{} is a bad job:\n{}", path.display(), plain(&findings)));
+    let (screw, _) = design::screw(&job);
+    let (fit, more) = design::fit(&job, &screw.expect("a screw that can be made"));
+    let missing = |finding: &Finding| ["key-missing", "movement-unknown"].contains(&finding.code.name);
+    assert_eq!(
+        fit.is_none(),
+        more.iter().any(missing),
+        "{}: a fit exactly when nothing lacks",
+        path.display()
+    );
+    more
+}
+
+#[test]
+fn unfit_jobs_are_told_what_is_wrong() {
+    for path in files("tests/jobs/unfit") {
+        let findings = fitted(&path);
+        assert!(!findings.is_empty(), "{}: nothing found", path.display());
+        all_have_a_place_and_a_way_out(&path, &findings);
+        keep("unfit", &path, &findings);
+    }
+}
+
+#[test]
+fn every_code_of_a_fit_has_a_case() {
+    let met: std::collections::BTreeSet<_> = files("tests/jobs/unfit")
+        .iter()
+        .flat_map(|path| fitted(path).into_iter().map(|finding| finding.code.name))
+        .collect();
+    for code in threadwright::finding::fit::ALL {
+        assert!(met.contains(code.name), "no unfit job raises {}", code.name);
+    }
+}
+
+#[test]
+fn samples_fit() {
+    for path in files("samples") {
+        let findings = fitted(&path);
+        assert!(findings.is_empty(), "{}:\n{}", path.display(), plain(&findings));
+    }
+}
+
+#[test]
+fn the_year_and_the_nut_are_read() {
+    let year = |name: &str| good(name).season.expect("it has a season");
+    let moist = year("season-by-moisture");
+    assert_eq!((moist.dry.percent, moist.wet.percent), (7.0, 13.0));
+    assert_eq!(moist.cutting.percent, 10.0, "half-way when it is not given");
+    // 70 F and 30 % bring wood to 6.2 %, 70 F and 65 % to 12.0 % (USDA FPL-GTR-190 Table 4-2).
+    let table_points = 0.10;
+    for name in ["season-by-air", "season-in-fahrenheit"] {
+        let air = year(name);
+        assert!((air.dry.percent - 6.2).abs() < table_points, "{name}: {air:?}");
+        assert!((air.wet.percent - 12.0).abs() < table_points, "{name}: {air:?}");
+        assert_eq!(air.cutting.percent, 9.0);
+    }
+    let nut = good("season-by-air").nut.expect("it has a nut");
+    assert_eq!((nut.wood.as_str(), nut.length_mm, nut.radial_clearance_mm), ("hornbeam", 60.0, Some(0.8)));
+    let own = good("own-woods");
+    let wood = own.species.expect("the wood is in the file");
+    assert_eq!((wood.name.as_str(), wood.own), ("orchard pear", true));
+    assert_eq!(own.nut.expect("it has a nut").species.map(|wood| wood.name), Some("plum".to_owned()));
+}
+
+#[test]
 fn every_code_of_a_job_has_a_case() {
     let mut met = std::collections::BTreeSet::new();
     for path in files("tests/jobs/bad") {
@@ -334,7 +411,12 @@ fn the_starter_is_short_and_round_in_its_unit() {
 fn every_row_of_the_limits_is_a_key_that_is_checked() {
     for row in LIMITS {
         let (table, leaf) = row.key.rsplit_once('.').expect("a dotted key");
-        let (_, findings) = read_text(&format!("units = \"mm\"\n[{table}]\n{leaf} = -7777777\n"));
+        let text = format!("[{table}]\n{leaf} = -7777777\n");
+        let findings = if table == "wood" {
+            job::read_woods(&Source::new("woods.toml", text)).1
+        } else {
+            read_text(&format!("units = \"mm\"\n{text}")).1
+        };
         let said = findings
             .iter()
             .find(|finding| finding.mark.as_ref().is_some_and(|mark| mark.text() == "-7777777"));
@@ -355,5 +437,20 @@ fn no_text_makes_the_reader_panic() {
         read_text(&holed);
         holed.insert(cut, '=');
         read_text(&holed);
+    }
+}
+
+#[test]
+fn no_text_makes_the_reader_of_woods_panic() {
+    let whole = fs::read_to_string(Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/jobs/orchard.toml"))
+        .expect("a case");
+    assert!(job::read_woods(&Source::new("woods.toml", whole.as_str())).1.is_empty());
+    for cut in (0..whole.len()).filter(|&at| whole.is_char_boundary(at)) {
+        job::read_woods(&Source::new("woods.toml", &whole[..cut]));
+        let mut holed = whole.clone();
+        holed.remove(cut);
+        job::read_woods(&Source::new("woods.toml", holed.as_str()));
+        holed.insert(cut, '[');
+        job::read_woods(&Source::new("woods.toml", holed.as_str()));
     }
 }

@@ -57,7 +57,7 @@ fn allowed(room: &str) -> Vec<&'static str> {
         "design" => &["wood", "job"],
         "feeds" => &["job", "design"],
         "toolpath" => &["job", "design", "feeds"],
-        "post" => &["job", "design", "feeds", "toolpath"],
+        "post" => &["wood", "job", "design", "feeds", "toolpath"],
         "stock" => &["rs274"],
         "proof" => &["rs274", "stock"],
         "report" => &["wood", "job", "design", "feeds", "proof"],

@@ -86,6 +86,16 @@ pub(crate) enum Verb {
     ///
     /// Example: threadwright feeds samples/nipping-press.toml --wood "hard maple"
     Feeds(Feeds),
+    /// Tell whether screw and nut stay free through the year
+    ///
+    /// Needs the tables season and nut in the job. Chooses clearances that the job leaves open.
+    ///
+    /// Example: threadwright fit samples/nipping-press.toml
+    Fit(Fit),
+    /// List the woods, or tell all about one
+    ///
+    /// Example: threadwright woods hornbeam
+    Woods(Woods),
 }
 
 /// `new`
@@ -179,6 +189,49 @@ impl From<EdgeState> for Edge {
             EdgeState::Dull => Edge::Dull,
         }
     }
+}
+
+/// `fit`
+#[derive(Debug, Args)]
+pub(crate) struct Fit {
+    /// Job file
+    pub(crate) job: PathBuf,
+}
+
+/// `woods`
+#[derive(Debug, Args)]
+pub(crate) struct Woods {
+    /// Common or botanical name of one wood, or a text that stands in the names or regions of those to list
+    pub(crate) name: Option<String>,
+    /// Only those that grow there
+    #[arg(long, value_name = "TEXT")]
+    pub(crate) region: Option<String>,
+    /// Only those with this dust
+    #[arg(long, value_enum, value_name = "CLASS")]
+    pub(crate) dust: Option<DustClass>,
+    /// Only those of at least this density, in kg/m3
+    #[arg(long, value_name = "DENSITY")]
+    pub(crate) denser: Option<f64>,
+    /// Only those that move by at most so many percent of their size for one point of moisture, along the rings
+    #[arg(long, value_name = "PERCENT")]
+    pub(crate) calmer: Option<f64>,
+    /// A file of woods of your own
+    #[arg(long = "woods", value_name = "FILE")]
+    pub(crate) own: Option<PathBuf>,
+}
+
+/// What the dust of a wood does.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub(crate) enum DustClass {
+    /// Nothing was found
+    NoneDocumented,
+    /// Irritates
+    Irritant,
+    /// Makes allergic
+    #[value(alias = "sensitizer")]
+    Sensitiser,
+    /// Poisonous
+    Toxic,
 }
 
 /// How finely a proof carves.

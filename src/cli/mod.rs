@@ -5,12 +5,14 @@ mod args;
 mod cut;
 mod feeds;
 mod files;
+mod fit;
 mod new;
 mod progress;
 mod prove;
 mod shop;
 mod size;
 mod tell;
+mod woods;
 
 use std::process::ExitCode;
 
@@ -44,6 +46,8 @@ pub fn main() -> ExitCode {
         Verb::Cut(cut) => cut::run(cut, &teller),
         Verb::Prove(prove) => prove::run(prove, &teller),
         Verb::Feeds(feeds) => feeds::run(feeds, &teller),
+        Verb::Fit(fit) => fit::run(fit, &teller),
+        Verb::Woods(woods) => woods::run(woods, &teller),
     };
     ExitCode::from(teller.outcome(outcome) as u8)
 }

@@ -7,12 +7,14 @@ pub mod groove;
 pub mod shape;
 mod screw;
 mod faults;
+pub mod fit;
 mod hand_over;
 #[cfg(test)]
 pub(crate) mod sample;
 #[cfg(test)]
 mod tests;
 
+pub use fit::{Fit, fit};
 pub use hand_over::{drawing, setup};
 pub use screw::{Screw, screw};
 

@@ -16,6 +16,8 @@ pub(crate) fn job() -> Job {
         unit: LengthUnit::Mm,
         wood: "beech".to_owned(),
         species: None,
+        season: None,
+        nut: None,
         screw: ScrewAsked {
             crest_diameter_mm: 50.0,
             pitch_mm: 10.0,

@@ -5,6 +5,7 @@
 
 pub mod job;
 pub mod design;
+pub mod fit;
 pub mod program;
 pub mod proof;
 
@@ -45,7 +46,7 @@ impl Eq for Code {}
 
 /// Every code there is, by room: job and its files, sizes and plan, program text, proof.
 pub fn registry() -> impl Iterator<Item = &'static Code> {
-    job::ALL.iter().chain(design::ALL).chain(program::ALL).chain(proof::ALL).copied()
+    job::ALL.iter().chain(design::ALL).chain(fit::ALL).chain(program::ALL).chain(proof::ALL).copied()
 }
 
 /// A place on the machine and on the blank; what is not known stays `None`. Lengths in mm, angles in degrees.

@@ -14,6 +14,8 @@ use crate::units::LengthUnit;
 
 /// What the deserializer says of nan and inf.
 pub(super) const NOT_MEASURABLE: &str = "not a number that can be measured";
+/// What the deserializer says of a text that is no temperature.
+pub(super) const NO_TEMPERATURE: &str = "a temperature";
 /// What the deserializer says of a text that is no length.
 pub(super) const NO_LENGTH: &str = "not a length";
 
@@ -29,6 +31,34 @@ pub(super) struct Amount {
 /// A number that is no length: an angle, a share, revolutions. Always finite.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub(super) struct Plain(pub(super) f64);
+
+/// A temperature: a number, or a text with its scale (`"68 F"`). Always finite.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(super) struct Warmth {
+    number: f64,
+    /// Degrees F go with inches, degrees C with mm.
+    scale: Option<LengthUnit>,
+}
+
+impl From<Warmth> for Amount {
+    fn from(warmth: Warmth) -> Self {
+        Amount { number: warmth.number, unit: warmth.scale }
+    }
+}
+
+impl Warmth {
+    /// Reads `68 F`, `20 C`, `20 °C` or `20`; `None` when the text is anything else.
+    fn parse(text: &str) -> Option<Self> {
+        let lower = text.trim().to_lowercase();
+        let scales = [("f", LengthUnit::Inch), ("c", LengthUnit::Mm)];
+        let scale = scales.into_iter().find(|(letter, _)| lower.ends_with(letter));
+        let number = scale.map_or(&lower[..], |(letter, _)| lower.trim_end_matches(letter));
+        let number =
+            number.trim_end().trim_end_matches("degrees").trim_end_matches("deg").trim_end_matches('°');
+        let amount = Amount::parse(number).filter(|amount| amount.unit.is_none())?;
+        Some(Warmth { number: amount.number, scale: scale.map(|(_, unit)| unit) })
+    }
+}
 
 impl From<Plain> for Amount {
     fn from(plain: Plain) -> Self {
@@ -129,6 +159,39 @@ impl<'de> Deserialize<'de> for Plain {
     }
 }
 
+impl<'de> Deserialize<'de> for Warmth {
+    fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
+        deserializer.deserialize_any(WarmthVisitor)
+    }
+}
+
+/// Takes whole and decimal numbers, and texts with a scale.
+struct WarmthVisitor;
+
+impl Visitor<'_> for WarmthVisitor {
+    type Value = Warmth;
+
+    fn expecting(&self, f: &mut fmt::Formatter) -> fmt::Result {
+        f.write_str(NO_TEMPERATURE)
+    }
+
+    fn visit_f64<E: Error>(self, number: f64) -> Result<Warmth, E> {
+        if number.is_finite() { Ok(Warmth { number, scale: None }) } else { Err(E::custom(NOT_MEASURABLE)) }
+    }
+
+    fn visit_i64<E: Error>(self, number: i64) -> Result<Warmth, E> {
+        self.visit_f64(number as f64)
+    }
+
+    fn visit_u64<E: Error>(self, number: u64) -> Result<Warmth, E> {
+        self.visit_f64(number as f64)
+    }
+
+    fn visit_str<E: Error>(self, text: &str) -> Result<Warmth, E> {
+        Warmth::parse(text).ok_or_else(|| E::invalid_type(Unexpected::Str(text), &self))
+    }
+}
+
 /// Takes whole and decimal numbers, and texts where a length belongs.
 struct NumberVisitor {
     text_too: bool,
@@ -191,6 +254,22 @@ mod tests {
             ["", "mm", "1/0", "1 1/0 in", "12,5", "3 cm", "1e3", "nan", "inf", "1 2", "1/2/3", "3 mm mm"]
         {
             assert_eq!(Amount::parse(text), None, "{text}");
+        }
+    }
+
+    #[test]
+    fn temperatures_may_say_their_scale() {
+        let (fahrenheit, celsius) = (Some(LengthUnit::Inch), Some(LengthUnit::Mm));
+        for (text, number, scale) in [
+            ("68 F", 68.0, fahrenheit),
+            ("20°C", 20.0, celsius),
+            ("20 degrees c", 20.0, celsius),
+            ("-1", -1.0, None),
+        ] {
+            assert_eq!(Warmth::parse(text), Some(Warmth { number, scale }), "{text}");
+        }
+        for text in ["", "F", "warm", "20 K", "20 C F", "20 in C"] {
+            assert_eq!(Warmth::parse(text), None, "{text}");
         }
     }
 

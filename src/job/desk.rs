@@ -74,7 +74,8 @@ impl Desk {
         self.findings.iter().any(|finding| finding.severity == Severity::Stop)
     }
 
-    fn is_spoiled(&self, key: &str) -> bool {
+    /// Whether a fault about this key, or a table that holds it, was reported.
+    pub(super) fn is_spoiled(&self, key: &str) -> bool {
         let mut tables = key.match_indices('.').map(|(at, _)| &key[..at]);
         // The empty key stands for a whole file.
         self.spoiled.contains("")
@@ -90,7 +91,13 @@ impl Desk {
         } else {
             table
         };
-        if shown.is_empty() { String::new() } else { format!("[{shown}]") }
+        if shown.is_empty() {
+            String::new()
+        } else if shown.contains(' ') {
+            format!("[\"{shown}\"]")
+        } else {
+            format!("[{shown}]")
+        }
     }
 
     /// Reports every required key that was not written; a table that is missing as a whole is reported once.
@@ -133,6 +140,15 @@ impl Desk {
         }
     }
 
+    /// Reports a key of a table that was not written.
+    pub(super) fn require_at(&mut self, table: &str, leaf: &str, example: &str) {
+        if !self.given(&format!("{table}.{leaf}")) {
+            let shown = self.table_name(table);
+            let message = format!("`{leaf}` is missing in {shown}");
+            self.missing(table, message, format!("add a line such as {example} below {shown}"));
+        }
+    }
+
     /// A missing key is shown at the head of its table, or at the head of its file.
     fn missing(&mut self, table: &str, message: String, help: String) {
         let mark = self.heads.get(table).or_else(|| self.marks.get(table)).cloned();
@@ -149,14 +165,14 @@ impl Desk {
         let written: Amount = written?.into();
         let row =
             limits::limit(key).expect("a test of the limits finds a row for every key that is asked for");
-        if written.unit.is_some() && row.quantity != Quantity::Length {
+        if written.unit.is_some() && !matches!(row.quantity, Quantity::Length | Quantity::Temperature) {
             let help = format!("write {} = {}", leaf(key), tidy(written.number, 4));
             let message = format!("`{}` is no length and takes no unit", leaf(key));
             self.find(Finding::new(&codes::KIND_WRONG, message).at_some(self.marks.get(key)).help(help));
             return None;
         }
         let unit = written.unit.unwrap_or(unit);
-        let held = written.number * row.quantity.factor(unit);
+        let held = row.quantity.hold(written.number, unit);
         if held >= row.least && held <= row.most {
             return Some(held);
         }
@@ -171,7 +187,7 @@ impl Desk {
 
     fn out_of_range(&mut self, key: &str, row: &Limit, written: Amount, unit: LengthUnit) {
         // The greatest numbers of all leave the range of numbers when inches become mm.
-        let held = (written.number * row.quantity.factor(unit)).clamp(f64::MIN, f64::MAX);
+        let held = row.quantity.hold(written.number, unit).clamp(f64::MIN, f64::MAX);
         let nearest = held.clamp(row.least, row.most);
         let wanted = if held < row.least {
             format!("the least is {}: {}", row.quantity.say(row.least, unit), row.why_least)
@@ -179,7 +195,7 @@ impl Desk {
             format!("the most is {}: {}", row.quantity.say(row.most, unit), row.why_most)
         };
         let leaf = leaf(key);
-        let in_list = key != row.key;
+        let in_list = leaf != key.rsplit('.').next().unwrap_or(key);
         let is = if in_list { "holds" } else { "is" };
         let message = format!("`{leaf}` {is} {}; {wanted}", row.quantity.say_written(written.number, unit));
         let help = if held < 0.0 && matches!(key, "screw.pitch" | "screw.lead") {
@@ -217,14 +233,16 @@ fn other_unit(leaf: &str, row: &Limit, written: Amount, unit: LengthUnit) -> Opt
         LengthUnit::Mm => (LengthUnit::Inch, "inch", "in"),
         LengthUnit::Inch => (LengthUnit::Mm, "mm", "mm"),
     };
-    let held = written.number * row.quantity.factor(other);
-    let would_do =
-        row.quantity.factor(unit) != row.quantity.factor(other) && held >= row.least && held <= row.most;
+    let held = row.quantity.hold(written.number, other);
+    let would_do = held != row.quantity.hold(written.number, unit) && held >= row.least && held <= row.most;
     if !would_do || written.unit.is_some() {
         return None;
     }
     let number = tidy(written.number, 4);
-    Some(if row.quantity == Quantity::Length {
+    Some(if row.quantity == Quantity::Temperature {
+        let scale = if other == LengthUnit::Inch { "F" } else { "C" };
+        format!("if degrees {scale} are meant, write {leaf} = \"{number} {scale}\"")
+    } else if row.quantity == Quantity::Length {
         format!("if {number} {word} is meant, write units = \"{word}\", or {leaf} = \"{number} {name}\"")
     } else {
         format!("if it is meant in {word}, write units = \"{word}\"")

@@ -3,13 +3,15 @@
 
 use serde::Deserialize;
 
-use super::amount::{Amount, Plain};
+use super::amount::{Amount, Plain, Warmth};
 use super::{Order, Travel};
 use crate::drawing::Hand;
 use crate::setup::{
-    BlankShape, CommentStyle, DwellUnit, Edge, EndWord, FeedConvention, SpindleControl, TopTurns, XEnd, ZZero,
+    BlankShape, CommentStyle, Dust, DwellUnit, Edge, EndWord, FeedConvention, SpindleControl, TopTurns, XEnd,
+    ZZero,
 };
 use crate::units::LengthUnit;
+use crate::wood::Board;
 
 /// Declares tables: a struct each whose keys are all optional and beside which no other key is taken.
 macro_rules! tables {
@@ -31,9 +33,57 @@ tables! {
         title: String,
         units: LengthUnit,
         wood: String,
+        woods: String,
         screw: ScrewFile,
         blank: BlankFile,
         cutting: CuttingFile,
+        season: SeasonFile,
+        nut: NutFile,
+    }
+
+    /// `[season]`.
+    SeasonFile {
+        dry: AirFile,
+        dry_moisture: Plain,
+        wet: AirFile,
+        wet_moisture: Plain,
+        cutting: AirFile,
+        cutting_moisture: Plain,
+    }
+
+    /// Air.
+    AirFile {
+        temperature: Warmth,
+        humidity: Plain,
+    }
+
+    /// `[nut]`.
+    NutFile {
+        wood: String,
+        board: Board,
+        length: Amount,
+        radial_clearance: Amount,
+        flank_clearance: Amount,
+    }
+
+    /// A wood in a file of woods.
+    WoodFile {
+        source: String,
+        other_names: String,
+        botanical: String,
+        region: String,
+        density: Plain,
+        shrink_radial: Plain,
+        shrink_tangential: Plain,
+        move_radial: Plain,
+        move_tangential: Plain,
+        moe: Plain,
+        mor: Plain,
+        shear: Plain,
+        compression_across: Plain,
+        hardness: Plain,
+        dust: Dust,
+        dust_words: String,
     }
 
     /// `[screw]`.

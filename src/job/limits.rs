@@ -33,6 +33,18 @@ pub enum Quantity {
     PerInch,
     /// A share of one.
     Share,
+    /// A percentage.
+    Percent,
+    /// A temperature: degrees C, or degrees F in a file in inches.
+    Temperature,
+    /// Mass in a volume, kg/m³.
+    Density,
+    /// Stress, MPa.
+    Stress,
+    /// Stiffness, GPa.
+    Stiffness,
+    /// Force, N.
+    Force,
 }
 
 impl Quantity {
@@ -44,9 +56,25 @@ impl Quantity {
         }
     }
 
+    /// A number written in a file of this unit, as it is held.
+    pub fn hold(self, number: f64, unit: LengthUnit) -> f64 {
+        match self {
+            Quantity::Temperature if unit == LengthUnit::Inch => (number - 32.0) / 1.8,
+            _ => number * self.factor(unit),
+        }
+    }
+
+    /// A held value as it is written in a file of this unit.
+    pub fn write(self, held: f64, unit: LengthUnit) -> f64 {
+        match self {
+            Quantity::Temperature if unit == LengthUnit::Inch => held * 1.8 + 32.0,
+            _ => held / self.factor(unit),
+        }
+    }
+
     /// A held value in words, in the given unit, without needless zeros: `12.5 mm`, `60 degrees`.
     pub fn say(self, held: f64, unit: LengthUnit) -> String {
-        self.name(tidy(held / self.factor(unit), self.decimals(unit)), unit)
+        self.name(tidy(self.write(held, unit), self.decimals(unit)), unit)
     }
 
     /// A number as it was written in a file of this unit, in words. Keeps more decimals than [`Quantity::say`], so
@@ -70,13 +98,20 @@ impl Quantity {
             Quantity::Torque => format!("{number} N m"),
             Quantity::Count | Quantity::Share => number,
             Quantity::PerInch => format!("{number} per inch"),
+            Quantity::Percent => format!("{number} %"),
+            Quantity::Temperature if unit == LengthUnit::Inch => format!("{number} degrees F"),
+            Quantity::Temperature => format!("{number} degrees C"),
+            Quantity::Density => format!("{number} kg/m3"),
+            Quantity::Stress => format!("{number} MPa"),
+            Quantity::Stiffness => format!("{number} GPa"),
+            Quantity::Force => format!("{number} N"),
         }
     }
 
     fn decimals(self, unit: LengthUnit) -> usize {
         match self {
             Quantity::Length => unit.decimals(),
-            Quantity::Speed | Quantity::Acceleration => 1,
+            Quantity::Speed | Quantity::Acceleration | Quantity::Temperature => 1,
             _ => 3,
         }
     }
@@ -123,8 +158,12 @@ pub struct Limit {
     pub why_most: &'static str,
 }
 
-/// The row of a key; elements of a list (`cutting.depths.2`) share the list's row.
+/// The row of a key; elements of a list (`cutting.depths.2`) share the list's row, and the woods of a file of woods
+/// (`woods.pear.density`) those of any `wood`.
 pub fn limit(key: &str) -> Option<&'static Limit> {
+    let of_a_wood = key.strip_prefix("woods.").and_then(|key| key.rsplit_once('.'));
+    let of_any_wood = of_a_wood.map(|(_, leaf)| format!("wood.{leaf}"));
+    let key = of_any_wood.as_deref().unwrap_or(key);
     let list = key.rsplit_once('.').filter(|(_, last)| last.bytes().all(|b| b.is_ascii_digit()));
     let key = list.map_or(key, |(list, _)| list);
     LIMITS.iter().find(|row| row.key == key)
@@ -228,6 +267,75 @@ rows! {
     "cutting.least_core" Share
         0.2 "a thinner core twists off; it is a share of the crest diameter",
         0.95 "it is a share of the crest diameter, and the groove needs the rest";
+
+    "season.dry.temperature" Temperature
+        -1.0 "the table of moistures begins at freezing point",
+        60.0 "no room and no shed is warmer";
+    "season.dry.humidity" Percent
+        5.0 "no air that wood stands in is drier; it is in percent",
+        95.0 "in damper air no table tells the moisture; it is in percent";
+    "season.dry_moisture" Percent
+        2.0 "wood that stands in air is not drier; it is in percent of the dry mass",
+        28.0 "so wet is green wood, which does not move; it is in percent of the dry mass";
+    "season.wet.temperature" Temperature
+        -1.0 "the table of moistures begins at freezing point",
+        60.0 "no room and no shed is warmer";
+    "season.wet.humidity" Percent
+        5.0 "no air that wood stands in is drier; it is in percent",
+        95.0 "in damper air no table tells the moisture; it is in percent";
+    "season.wet_moisture" Percent
+        2.0 "wood that stands in air is not drier; it is in percent of the dry mass",
+        28.0 "so wet is green wood, which does not move; it is in percent of the dry mass";
+    "season.cutting.temperature" Temperature
+        -1.0 "the table of moistures begins at freezing point",
+        60.0 "no room and no shed is warmer";
+    "season.cutting.humidity" Percent
+        5.0 "no air that wood stands in is drier; it is in percent",
+        95.0 "in damper air no table tells the moisture; it is in percent";
+    "season.cutting_moisture" Percent
+        2.0 "wood that stands in air is not drier; it is in percent of the dry mass",
+        28.0 "so wet is green wood, which cracks when it dries; it is in percent of the dry mass";
+
+    "nut.length" Length
+        5.0 "a shorter nut holds nothing",
+        600.0 "so long a nut is hardly meant";
+    "nut.radial_clearance" Length
+        0.0 "it is a gap, 0 when there is none",
+        10.0 "so wide a gap holds no thread; it is measured on the radius";
+    "nut.flank_clearance" Length
+        0.0 "it is a gap, 0 when there is none",
+        10.0 "so wide a gap holds no thread; it is measured at one flank, along the axis";
+
+    "wood.density" Density
+        100.0 "no wood is lighter; it is in kg/m3",
+        1500.0 "no wood is heavier; it is in kg/m3";
+    "wood.shrink_radial" Percent
+        0.5 "no wood shrinks less from green to oven-dry",
+        20.0 "no wood shrinks more; it is in percent from green to oven-dry";
+    "wood.shrink_tangential" Percent
+        0.5 "no wood shrinks less from green to oven-dry",
+        25.0 "no wood shrinks more; it is in percent from green to oven-dry";
+    "wood.move_radial" Percent
+        0.02 "no wood moves less; it is in percent of the size for one point of moisture",
+        0.8 "no wood moves more; it is in percent of the size for one point of moisture";
+    "wood.move_tangential" Percent
+        0.02 "no wood moves less; it is in percent of the size for one point of moisture",
+        1.0 "no wood moves more; it is in percent of the size for one point of moisture";
+    "wood.moe" Stiffness
+        1.0 "no wood for screws is softer; it is in GPa",
+        40.0 "no wood is stiffer; it is in GPa";
+    "wood.mor" Stress
+        10.0 "no wood for screws is weaker; it is in MPa",
+        400.0 "no wood is stronger; it is in MPa";
+    "wood.shear" Stress
+        1.0 "no wood for screws is weaker; it is in MPa",
+        50.0 "no wood is stronger; it is in MPa";
+    "wood.compression_across" Stress
+        0.5 "no wood for screws is weaker; it is in MPa",
+        60.0 "no wood is stronger; it is in MPa";
+    "wood.hardness" Force
+        300.0 "no wood is softer; it is in N",
+        30_000.0 "no wood is harder; it is in N";
 
     "cutter.included_angle" Angle
         20.0 "a narrower V breaks; the angle is measured from flank to flank",
@@ -357,6 +465,9 @@ mod tests {
             include_str!("cutting.rs"),
             include_str!("cutter.rs"),
             include_str!("machine.rs"),
+            include_str!("season.rs"),
+            include_str!("nut.rs"),
+            include_str!("woods.rs"),
         ];
         let mut asked = 0;
         for room in rooms {
@@ -368,9 +479,14 @@ mod tests {
                     let Some(key) = parts.next().filter(|_| literal) else {
                         continue;
                     };
-                    let key = key.replace("{index}", "0");
-                    assert!(limit(&key).is_some(), "{key} has no row");
-                    asked += 1;
+                    let key = key.replace("{index}", "0").replace("{prefix}", "woods.any");
+                    let whens: &[&str] =
+                        if key.contains("{when}") { &["dry", "wet", "cutting"] } else { &[""] };
+                    for when in whens {
+                        let key = key.replace("{when}", when);
+                        assert!(limit(&key).is_some(), "{key} has no row");
+                        asked += 1;
+                    }
                 }
             }
         }

@@ -16,9 +16,11 @@ mod desk;
 mod file;
 mod limits;
 mod machine;
+mod nut;
 mod page;
 mod read;
 mod screw;
+mod season;
 mod starter;
 mod syntax;
 mod woods;
@@ -28,6 +30,7 @@ pub use limits::{LIMITS, Limit, Quantity, limit};
 pub use machine::read_machine;
 pub use read::{Load, read};
 pub use starter::{Starter, starter};
+pub use woods::read_woods;
 
 use std::collections::BTreeMap;
 
@@ -37,7 +40,7 @@ use crate::drawing::Hand;
 use crate::setup::{BlankShape, Cutter, Machine, Tip};
 use crate::source::Mark;
 use crate::units::LengthUnit;
-use crate::wood::Species;
+use crate::wood::{Board, Season, Species};
 
 /// A checked job. Lengths in mm whatever the unit of the file.
 #[derive(Clone, Debug)]
@@ -56,6 +59,10 @@ pub struct Job {
     pub blank: BlankAsked,
     /// How it is to be cut.
     pub cutting: Cutting,
+    /// What the year does to the wood, if the job tells.
+    pub season: Option<Season>,
+    /// The nut, if the job tells.
+    pub nut: Option<NutAsked>,
     /// The cutter.
     pub cutter: Cutter,
     /// The machine.
@@ -144,6 +151,23 @@ pub struct BlankAsked {
     pub waste_nose_mm: f64,
     /// Waste beyond the head end, the chuck's grip included.
     pub waste_head_mm: f64,
+}
+
+/// The nut asked for. Its clearances hold as cut, with the screw standing centred in it.
+#[derive(Clone, Debug, PartialEq)]
+pub struct NutAsked {
+    /// Name of its wood.
+    pub wood: String,
+    /// What is known of that; `None` when no table has a wood of that name.
+    pub species: Option<Species>,
+    /// How its board was sawn; its face lies square to the screw, its grain across.
+    pub board: Board,
+    /// Along the screw.
+    pub length_mm: f64,
+    /// Gap on the radius between crest and nut, and between core and bore.
+    pub radial_clearance_mm: Option<f64>,
+    /// Gap at each flank, measured along the axis.
+    pub flank_clearance_mm: Option<f64>,
 }
 
 /// How the thread is to be cut.

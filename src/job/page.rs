@@ -11,7 +11,7 @@ use toml::de::{DeTable, DeValue, Deserializer};
 
 use super::amount::{self, NO_LENGTH, NOT_MEASURABLE};
 use super::desk::{Desk, leaf};
-use super::limits::{LIMITS, tidy};
+use super::limits::{self, LIMITS, Quantity, tidy};
 use super::{cutting, read, screw, syntax};
 use crate::finding::{Finding, job as codes};
 use crate::source::{Mark, Source};
@@ -214,7 +214,7 @@ fn report(
     } else if error.starts_with("unknown variant") {
         unknown_word(key, written, &expected)
     } else {
-        wrong_kind(error, key, written)
+        wrong_kind(error, key, &dotted(prefix, path), written)
     };
     desk.find(finding.at(mark));
 }
@@ -268,16 +268,22 @@ fn is_feed_mode(written: &str) -> bool {
 /// The dotted key that a key has where it belongs, if it has a place at all.
 fn home_of(key: &str) -> Option<String> {
     let needed = [read::REQUIRED, screw::REQUIRED, cutting::REQUIRED].into_iter().flatten().map(|row| row.0);
-    let known = needed.chain(LIMITS.iter().map(|row| row.key));
+    // The keys of a file of woods have their place in that file only.
+    let limited = LIMITS.iter().map(|row| row.key).filter(|key| !key.starts_with("wood."));
+    let known = needed.chain(limited);
     known.into_iter().find(|home| leaf(home) == key).map(str::to_owned)
 }
 
 /// A value of the wrong kind. `error` is the reader's sentence, which names the kind it wanted.
-fn wrong_kind(error: &str, key: &str, written: &str) -> Finding {
+fn wrong_kind(error: &str, key: &str, dotted_key: &str, written: &str) -> Finding {
     let bare = written.trim_matches(['"', '\'']);
     let wanted = error.rsplit_once("expected ").map_or(error, |(_, wanted)| wanted);
     let (message, help) = match wanted {
         NOT_MEASURABLE => (format!("`{key}` is {written}, which cannot be measured"), amount::way_out("")),
+        amount::NO_TEMPERATURE => (
+            format!("`{key}` takes a temperature, and {written} is none"),
+            "write a number such as 20, or a text such as \"20 C\" or \"68 F\"".to_owned(),
+        ),
         NO_LENGTH | "a length" => {
             (format!("`{key}` takes a length, and {written} is none"), amount::way_out(bare))
         }
@@ -297,15 +303,31 @@ fn wrong_kind(error: &str, key: &str, written: &str) -> Finding {
                 format!("write {key} = {likely} or {key} = {}", !likely),
             )
         }
+        "a string" if key == "woods" => (
+            "`woods` names a file, and this is none".to_owned(),
+            "write woods = \"my-woods.toml\" above the first [table], and the woods into that file"
+                .to_owned(),
+        ),
         "a string" => {
             (format!("`{key}` takes words in quotes, not {written}"), format!("write {key} = \"{written}\""))
         }
         "a sequence" => {
             (format!("`{key}` takes a list, not {written}"), format!("write {key} = [{written}]"))
         }
+        "a table" if matches!(key, "dry" | "wet" | "cutting") && bare.parse::<f64>().is_ok() => (
+            format!("`{key}` takes the air of that time, not {written}"),
+            format!(
+                "write {key}_moisture = {bare} if that is the moisture of the wood, or {key} = {{ temperature = 20, \
+                 humidity = {bare} }} if it is the humidity of the air"
+            ),
+        ),
         "a table" => (
             format!("`{key}` takes a table, not {written}"),
             format!("write [{key}] on a line of its own and its keys below"),
+        ),
+        _ if unit_of(dotted_key).is_some() => (
+            format!("`{key}` takes a plain number, without quotes and unit, not {written}"),
+            format!("write it in {}", unit_of(dotted_key).unwrap_or_default()),
         ),
         _ if error.ends_with("overflowed") => {
             (format!("{written} is too large a number"), amount::way_out(""))
@@ -321,6 +343,17 @@ fn wrong_kind(error: &str, key: &str, written: &str) -> Finding {
         }
     };
     Finding::new(&codes::KIND_WRONG, message).help(help)
+}
+
+/// The unit of what is known of a wood, which it has whatever the unit of the job, and how to come to it.
+fn unit_of(dotted_key: &str) -> Option<&'static str> {
+    match limits::limit(dotted_key)?.quantity {
+        Quantity::Density => Some("kg/m3; 1 lb/ft3 is 16.02 kg/m3"),
+        Quantity::Stress => Some("MPa; 1000 psi are 6.895 MPa"),
+        Quantity::Stiffness => Some("GPa; a million psi are 6.895 GPa"),
+        Quantity::Force => Some("N; 1 lbf is 4.448 N"),
+        _ => None,
+    }
 }
 
 /// The expected word that is most like the written one, if it is like enough or one holds the other.

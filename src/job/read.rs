@@ -6,11 +6,12 @@ use toml::de::{DeTable, DeValue};
 
 use super::desk::{Desk, Required};
 use super::file::{CutterFile, JobFile, MachineFile};
-use super::{Job, agree, cutter, cutting, machine, page, screw, woods};
-use crate::finding::{Finding, job as codes};
+use super::{Job, agree, cutter, cutting, machine, nut, page, screw, season, woods};
+use crate::finding::{Finding, Severity, job as codes};
 use crate::setup::{Cutter, Machine};
 use crate::source::{Mark, Source};
 use crate::units::LengthUnit;
+use crate::wood::Species;
 
 /// What stands at the top of a job.
 pub(super) const REQUIRED: &[Required] = &[
@@ -22,7 +23,7 @@ pub(super) const REQUIRED: &[Required] = &[
 ];
 
 /// A file with one of these at its top is a job, whatever else it holds.
-const JOB_TABLES: &[&str] = &["screw", "blank", "cutting", "machine", "cutter"];
+const JOB_TABLES: &[&str] = &["screw", "blank", "cutting", "season", "nut", "machine", "cutter"];
 /// Keys at the top of a file by which a machine or a cutter is known.
 const OTHER_FILES: &[(&str, &str)] = &[
     ("headstock", "machine"),
@@ -81,9 +82,16 @@ fn check(source: &Arc<Source>, load: &mut Load, desk: &mut Desk) -> Option<Job> 
     let run_out = cutting::run_out(&cut, unit, desk);
     let screw = file.screw.and_then(|screw| screw::check(&screw, run_out, unit, desk));
     let (blank, blank_length) = cutting::blank(&file.blank.unwrap_or_default(), unit, desk);
+    let own = file.woods.as_ref().map_or(Vec::new(), |path| own_woods(path, load, desk));
+    let species = file.wood.as_deref().and_then(|name| woods::known(name, "wood", &own, desk));
+    let season = file.season.and_then(|season| season::check(&season, unit, desk));
+    let nut =
+        file.nut.and_then(|nut| nut::check(&nut, file.wood.as_deref(), species.as_ref(), &own, unit, desk));
+    if let Some((nut, screw)) = nut.as_ref().zip(screw.as_ref()) {
+        nut::fits_thread(nut, screw.thread_length_mm, unit, desk);
+    }
     let cutting =
         if desk.marks.get("cutting").is_some() { cutting::check(&cut, run_out, unit, desk) } else { None };
-    let species = woods::of_job(file.wood.as_deref(), &[], desk);
     // A missing title or wood stops the job anyway; it need not hide what follows.
     let job = Job {
         title: file.title.unwrap_or_default(),
@@ -93,12 +101,24 @@ fn check(source: &Arc<Source>, load: &mut Load, desk: &mut Desk) -> Option<Job> 
         screw: screw?,
         blank: blank?,
         cutting: cutting?,
+        season,
+        nut,
         cutter: cutter?,
         machine: machine?,
         marks: super::Marks::default(),
     };
     agree::check(&job, blank_length, desk);
     Some(job)
+}
+
+/// The woods of the file that the job names besides the table.
+fn own_woods(path: &str, load: &mut Load, desk: &mut Desk) -> Vec<Species> {
+    let before = desk.findings.len();
+    let woods = load_part("woods", path, load, desk).map_or(Vec::new(), |text| woods::from_text(&text, desk));
+    if desk.findings[before..].iter().any(|finding| finding.severity == Severity::Stop) {
+        desk.spoil("woods");
+    }
+    woods
 }
 
 /// A machine or a cutter as a job gives it.
@@ -130,7 +150,7 @@ fn shop_part<'s>(
     }
 }
 
-/// The text of a machine or cutter file, or a finding at the path.
+/// The text of a file that the job names, or a finding at the path.
 fn load_part(key: &str, path: &str, load: &mut Load, desk: &mut Desk) -> Option<Arc<Source>> {
     match load(path) {
         Ok(text) => Some(text),

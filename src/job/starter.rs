@@ -54,6 +54,9 @@ impl Default for Starter {
 /// Turns a minute that a starter job asks of A: slow enough for a small rotary (common practice, no source).
 const TURNS_PER_MIN: f64 = 4.0;
 
+/// Length of a wooden nut over the crest diameter: 1 to 1.5 is common practice (from memory).
+const NUT_PER_DIAMETER: f64 = 1.25;
+
 /// Sizes that are round in a unit: lengths in it, speeds in it a minute, accelerations in it per second squared.
 struct Usual {
     crest_diameter: f64,
@@ -231,6 +234,7 @@ pub fn starter(answers: &Starter) -> String {
         waste_nose = number(usual.waste_nose),
         waste_head = number(usual.waste_head),
     );
+    text.push_str(&year_and_nut(&sizes, &quoted(&answers.wood)));
     if answers.cutter.is_none() {
         text.push_str(&cutter_table(&sizes));
     }
@@ -238,6 +242,24 @@ pub fn starter(answers: &Starter) -> String {
         text.push_str(&machine_table(&sizes));
     }
     text
+}
+
+/// A heated house, and a nut of the screw's wood.
+fn year_and_nut(sizes: &Sizes, wood: &str) -> String {
+    let warm = if sizes.unit == LengthUnit::Mm { 20 } else { 68 };
+    let length = (NUT_PER_DIAMETER * sizes.crest_diameter).min(sizes.thread_length);
+    format!(
+        "\n[season]  # the air where the screw will be used; the wood takes its moisture from it\n\
+         dry = {{ temperature = {warm}, humidity = 35 }}\n\
+         wet = {{ temperature = {warm}, humidity = 65 }}\n\
+         cutting_moisture = 9  # of the wood when it is cut, by the meter, in percent\n\
+         \n\
+         [nut]\n\
+         wood = {wood}\n\
+         board = \"flat-sawn\"  # rings along the face that the screw goes through; or \"rift-sawn\", \"quarter-sawn\"\n\
+         length = {}  # along the screw\n",
+        sizes.number(length)
+    )
 }
 
 /// A 60 degree V that spans the pitch.

@@ -1,14 +1,35 @@
-//! The wood a job names: looked up by its name. A wood that no table has is no fault; what will be missing is told.
+//! Woods by name: the one that a job names, and those of a file of the user's own, where every table is a wood. A wood
+//! that no table has is no fault; what will be missing is told. Nothing is filled in for a value that is not given.
+
+use std::collections::BTreeMap;
+use std::sync::Arc;
+
+use toml::de::{DeTable, DeValue};
 
 use super::desk::Desk;
+use super::file::WoodFile;
+use super::page;
 use crate::finding::{Finding, job as codes};
-use crate::wood::{self, Species};
+use crate::source::{Mark, Source};
+use crate::units::LengthUnit;
+use crate::wood::{self, DustKnown, Known, Origin, Property, Species};
 
-/// The wood that the job names, if a table has it; reports one that is not known.
-pub(super) fn of_job(name: Option<&str>, own: &[Species], desk: &mut Desk) -> Option<Species> {
-    let name = name?;
+/// What a percentage is multiplied by to be a share.
+const SHARE_PER_PERCENT: f64 = 0.01;
+
+/// Reads a file of woods alone. The woods are there when no finding stops them.
+pub fn read_woods(source: &Arc<Source>) -> (Vec<Species>, Vec<Finding>) {
+    let mut desk = Desk::default();
+    let woods = from_text(source, &mut desk);
+    (if desk.stops() { Vec::new() } else { woods }, desk.findings)
+}
+
+/// The wood of that name, written at `key`, if a table has it; reports one that is not known.
+pub(super) fn known(name: &str, key: &str, own: &[Species], desk: &mut Desk) -> Option<Species> {
     match wood::find(name, own) {
         Ok(species) => Some(species.clone()),
+        // It may be the one that could not be read.
+        Err(_) if desk.is_spoiled("woods") => None,
         Err(near) => {
             let offer = near.words().map_or(String::new(), |words| format!("did you mean {words}? "));
             let finding = Finding::new(
@@ -17,9 +38,108 @@ pub(super) fn of_job(name: Option<&str>, own: &[Species], desk: &mut Desk) -> Op
                     "no table has a wood called \"{name}\": its movement, strength and dust are not known"
                 ),
             );
-            let help = format!("{offer}`threadwright woods` lists those that are known");
-            desk.find(finding.at_some(desk.marks.get("wood")).help(help));
+            let help = format!(
+                "{offer}`threadwright woods` lists those that are known; a file of your own can add to them"
+            );
+            desk.find(finding.at_some(desk.marks.get(key)).help(help));
             None
         }
     }
+}
+
+/// Reads a file of woods at a desk.
+pub(super) fn from_text(source: &Arc<Source>, desk: &mut Desk) -> Vec<Species> {
+    let Some(text) = page::mend(source, "woods", desk) else {
+        return Vec::new();
+    };
+    let others = [("screw", "job"), ("headstock", "machine"), ("tip", "cutter")];
+    let table = page::parse(&text);
+    if page::is_other(&table, source, "woods", &others, desk) {
+        return Vec::new();
+    }
+    if table.is_empty() && !desk.stops() {
+        let finding =
+            Finding::new(&codes::KEY_MISSING, "there is no wood in this file").at(Mark::line(source, 1));
+        desk.find(
+            finding.help("write [pear], say, on a line of its own and what is known of that wood below"),
+        );
+    }
+    let mut woods = Vec::new();
+    for (name, value) in table {
+        let mark = Mark::new(source, name.span());
+        let name = name.into_inner().into_owned();
+        let value = value.into_inner();
+        if let DeValue::Table(table) = value {
+            woods.extend(wood_of(&name, table, source, &mark, desk));
+        } else if matches!(value, DeValue::Array(_)) {
+            let finding = Finding::new(&codes::KIND_WRONG, format!("`{name}` is a single wood"));
+            desk.find(
+                finding
+                    .at(mark)
+                    .help(format!("write [{name}] with single brackets, each wood under its own name")),
+            );
+        } else {
+            let finding = Finding::new(&codes::KEY_UNKNOWN, format!("`{name}` stands below no wood"));
+            desk.find(finding.at(mark).help("write the name of the wood in brackets above: [pear]"));
+        }
+    }
+    woods
+}
+
+/// One wood of the file.
+fn wood_of(
+    name: &str,
+    table: DeTable,
+    source: &Arc<Source>,
+    mark: &Mark,
+    desk: &mut Desk,
+) -> Option<Species> {
+    let prefix = format!("woods.{name}");
+    desk.marks.0.insert(prefix.clone(), mark.clone());
+    let file: WoodFile = page::fill(table, source, &prefix, desk);
+    desk.require_at(&prefix, "source", "source = \"weighed and measured in the shop\"");
+    let unit = LengthUnit::Mm;
+    let percent = |value: Option<f64>| value.map(|value| value * SHARE_PER_PERCENT);
+    let given = [
+        (Property::Density, desk.number(&format!("{prefix}.density"), file.density, unit)),
+        (Property::ShrinkRadial, desk.number(&format!("{prefix}.shrink_radial"), file.shrink_radial, unit)),
+        (
+            Property::ShrinkTangential,
+            desk.number(&format!("{prefix}.shrink_tangential"), file.shrink_tangential, unit),
+        ),
+        (
+            Property::MoveRadial,
+            percent(desk.number(&format!("{prefix}.move_radial"), file.move_radial, unit)),
+        ),
+        (
+            Property::MoveTangential,
+            percent(desk.number(&format!("{prefix}.move_tangential"), file.move_tangential, unit)),
+        ),
+        (Property::Moe, desk.number(&format!("{prefix}.moe"), file.moe, unit)),
+        (Property::Mor, desk.number(&format!("{prefix}.mor"), file.mor, unit)),
+        (Property::Shear, desk.number(&format!("{prefix}.shear"), file.shear, unit)),
+        (
+            Property::CompressionAcross,
+            desk.number(&format!("{prefix}.compression_across"), file.compression_across, unit),
+        ),
+        (Property::Hardness, desk.number(&format!("{prefix}.hardness"), file.hardness, unit)),
+    ];
+    let from = file.source?;
+    let known = |value| Known { value, source: from.clone(), origin: Origin::Own, note: String::new() };
+    let values: BTreeMap<Property, Known> =
+        given.into_iter().filter_map(|(property, value)| Some((property, known(value?)))).collect();
+    let names = file.other_names.unwrap_or_default();
+    let mut species = Species::new(name, values);
+    species.other_names =
+        names.split([',', ';']).map(|name| name.trim().to_owned()).filter(|name| !name.is_empty()).collect();
+    species.botanical = file.botanical.unwrap_or_default();
+    species.region = file.region.unwrap_or_default();
+    species.own = true;
+    species.dust = file.dust.map(|class| DustKnown {
+        class,
+        source: from.clone(),
+        origin: Origin::Own,
+        words: file.dust_words.unwrap_or_default(),
+    });
+    Some(species)
 }

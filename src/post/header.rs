@@ -10,6 +10,7 @@ use crate::job::Job;
 use crate::setup::{BlankShape, FeedConvention, Setup, Tip, TopTurns, XEnd, ZZero};
 use crate::toolpath::{Move, Path, Place, Towards, What};
 use crate::units::{LengthUnit, MM_PER_INCH};
+use crate::wood::dust;
 
 /// Turns of A from the start to the end of a program that need no word of warning: another run unwinds them in
 /// seconds.
@@ -243,6 +244,7 @@ fn wound_back_turns(facts: &Facts) -> Vec<f64> {
 /// Short enough to be read.
 fn cautions(facts: &Facts) -> Vec<String> {
     let mut lines: Vec<String> = wound_up(facts).into_iter().collect();
+    lines.extend(dust::caution(&facts.setup.timber));
     lines.extend(
         [
             "care: read safety.md first",

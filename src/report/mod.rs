@@ -4,6 +4,8 @@
 pub mod feeds;
 mod feeds_advice;
 pub mod findings;
+pub mod fit;
 pub mod json;
 pub mod proof;
 pub mod size;
+pub mod woods;

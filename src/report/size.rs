@@ -6,7 +6,8 @@ use serde::Serialize;
 use crate::design::Screw;
 use crate::feeds::{Kind, Trip};
 use crate::job::{Job, Order, Travel};
-use crate::setup::{BlankShape, Setup};
+use crate::setup::{BlankShape, Dust, Setup};
+use crate::wood::dust;
 
 /// The sizes of a job, for `--json`.
 #[derive(Clone, Debug, PartialEq, Serialize)]
@@ -53,6 +54,10 @@ pub struct Sizes {
     pub root_width_mm: f64,
     /// Length of the finished screw, nose face to head end.
     pub screw_length_mm: f64,
+    /// Density of its wood at 12 % moisture, kg/m³; null when it is not known.
+    pub density_kg_m3: Option<f64>,
+    /// What its dust does: `none-documented`, `irritant`, `sensitiser`, `toxic`; null when nothing is known.
+    pub dust: Option<Dust>,
     /// Length of the blank, waste included.
     pub blank_length_mm: f64,
     /// Speed of A while cutting.
@@ -91,6 +96,8 @@ impl Sizes {
             flank_aside_mm: flank.map(|trip| trip.aside_mm.abs()),
             root_width_mm: 2.0 * screw.section.first().map_or(0.0, |point| point.half_width_mm),
             screw_length_mm: blank.to_s_mm - job.blank.waste_head_mm,
+            density_kg_m3: setup.timber.density_kg_m3,
+            dust: setup.timber.dust,
             blank_length_mm: blank.to_s_mm - blank.from_s_mm,
             a_rate_rpm,
             x_rate_mm_per_min: a_rate_rpm * job.screw.lead_mm,
@@ -134,6 +141,9 @@ pub fn text(job: &Job, setup: &Setup, sizes: &Sizes) -> String {
         show(job.blank.waste_head_mm)
     );
     add("blank", show(sizes.blank_length_mm), &blank);
+    let density = sizes.density_kg_m3.map_or("not known".to_owned(), |density| format!("{density:.0} kg/m3"));
+    let memory = if setup.timber.density_from_memory { ", from memory" } else { "" };
+    add("wood", density, &format!("{}, density at 12 % moisture{memory}", setup.timber.name));
     let order = match (job.cutting.order, job.cutting.travel) {
         (Order::ByStart, Travel::OneWay) => "start by start, one way",
         (Order::ByStart, Travel::BothWays) => "start by start, both ways",
@@ -170,5 +180,12 @@ pub fn text(job: &Job, setup: &Setup, sizes: &Sizes) -> String {
     if let Some(column) = table.column_mut(1) {
         column.set_cell_alignment(CellAlignment::Right);
     }
-    format!("{}: {}, on {}\n\n{}", job.title, job.wood, setup.machine.title, table.trim_fmt())
+    format!(
+        "{}: {}, on {}\n\n{}\n\n{}",
+        job.title,
+        job.wood,
+        setup.machine.title,
+        table.trim_fmt(),
+        dust::caution(&setup.timber).join("\n")
+    )
 }

@@ -97,7 +97,8 @@ pub struct Species {
 }
 
 impl Species {
-    /// A wood from the given values, and what follows from them by the rules of [`super::derive`].
+    /// A wood from the given values, and what follows from them: density from specific gravity, movement from shrinkage
+    /// and back.
     pub fn new(name: impl Into<String>, values: BTreeMap<Property, Known>) -> Self {
         let mut species = Species {
             name: name.into(),

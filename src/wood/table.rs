@@ -51,11 +51,6 @@ pub fn all() -> &'static [Species] {
     &ALL
 }
 
-/// Words for the short name of a source in the table.
-pub fn source_words(short: &str) -> Option<String> {
-    lines::<SourceLine>(SOURCES).ok()?.into_iter().find(|line| line.source == short).map(|line| line.words)
-}
-
 fn lines<T: for<'de> Deserialize<'de>>(text: &str) -> Result<Vec<T>, String> {
     csv::Reader::from_reader(text.as_bytes())
         .into_deserialize()

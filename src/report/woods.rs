@@ -1,0 +1,198 @@
+//! Woods as a list and one wood as a card, each value with its source and the mark of memory.
+
+use std::fmt::Write;
+
+use comfy_table::{CellAlignment, Table, presets};
+use serde_json::{Map, Value, json};
+
+use crate::setup::Dust;
+use crate::wood::{Property, Species, change, dust};
+
+/// A size and a change of moisture that show what a movement means.
+const EXAMPLE_MM: f64 = 50.0;
+const EXAMPLE_POINTS: f64 = 4.0;
+
+/// Marks a value that rests on memory.
+const MEMORY: char = '*';
+
+/// A list, one line a wood.
+pub fn list(woods: &[&Species]) -> String {
+    let mut table = Table::new();
+    table.load_style(presets::NOTHING);
+    table.set_header(["wood", "botanical name", "kg/m3", "radial", "tangential", "shear MPa", "dust"]);
+    let value = |species: &Species, property: Property| {
+        species.get(property).map_or("-".to_owned(), |known| {
+            let shown = property.show(known.value);
+            let number = shown.split(' ').next().unwrap_or_default();
+            if known.origin.from_memory() { format!("{number}{MEMORY}") } else { number.to_owned() }
+        })
+    };
+    for species in woods {
+        let dust = species.dust.as_ref().map_or("-".to_owned(), |dust| {
+            let memory = if dust.origin.from_memory() { MEMORY.to_string() } else { String::new() };
+            format!("{}{memory}", short(dust.class))
+        });
+        table.add_row([
+            species.name.clone(),
+            species
+                .botanical
+                .split(" (")
+                .next()
+                .and_then(|name| name.split(" / ").next())
+                .unwrap_or("")
+                .to_owned(),
+            value(species, Property::Density),
+            value(species, Property::MoveRadial),
+            value(species, Property::MoveTangential),
+            value(species, Property::Shear),
+            dust,
+        ]);
+    }
+    for index in 2..=5 {
+        if let Some(column) = table.column_mut(index) {
+            column.set_cell_alignment(CellAlignment::Right);
+        }
+    }
+    format!(
+        "{}\n\nradial, tangential: movement in % of the size for one point of moisture. {MEMORY} rests on memory, - not \
+         known.\n`threadwright woods NAME` tells all about one, with its sources.\n",
+        table.trim_fmt()
+    )
+}
+
+fn short(class: Dust) -> &'static str {
+    match class {
+        Dust::NoneDocumented => "none found",
+        other => other.name(),
+    }
+}
+
+/// Everything about one wood.
+pub fn card(species: &Species) -> String {
+    let mut text = format!("{}\n", species.full_name());
+    let also = species.other_names.join(", ");
+    for (what, value) in [("also called", &also), ("grows in", &species.region)] {
+        if !value.is_empty() {
+            let _ = writeln!(text, "{what} {value}");
+        }
+    }
+    let _ = writeln!(text, "\n{}", values(species));
+    if let Some(words) = movement(species) {
+        let _ = writeln!(text, "\n{words}");
+    }
+    let missing: Vec<&str> =
+        WANTED.into_iter().filter(|&p| species.get(p).is_none()).map(Property::words).collect();
+    if !missing.is_empty() {
+        let _ = writeln!(text, "\nnot known: {}", missing.join("; "));
+    }
+    let _ = writeln!(text, "\n{}", dust_words(species));
+    let strengths = [Property::Moe, Property::Mor, Property::Shear, Property::Hardness];
+    if strengths.into_iter().any(|property| species.get(property).is_some()) {
+        text.push_str(
+            "\nstrengths are averages of small clear pieces at 12 % moisture: nothing to rely on without a wide margin.\n",
+        );
+    }
+    text
+}
+
+/// What a wood should be known for; the rest is welcome.
+const WANTED: [Property; 8] = [
+    Property::Density,
+    Property::ShrinkRadial,
+    Property::ShrinkTangential,
+    Property::Moe,
+    Property::Mor,
+    Property::Shear,
+    Property::CompressionAcross,
+    Property::Hardness,
+];
+
+/// The values, each with the number of its source, and the sources.
+fn values(species: &Species) -> String {
+    let mut table = Table::new();
+    table.load_style(presets::NOTHING);
+    let mut sources: Vec<&str> = Vec::new();
+    for (property, known) in species.known() {
+        let at = sources.iter().position(|source| *source == known.source).unwrap_or_else(|| {
+            sources.push(&known.source);
+            sources.len() - 1
+        });
+        table.add_row([
+            property.words().to_owned(),
+            property.show(known.value),
+            format!("{} [{}]", known.origin.words(), at + 1),
+            known.note.clone(),
+        ]);
+    }
+    if let Some(column) = table.column_mut(1) {
+        column.set_cell_alignment(CellAlignment::Right);
+    }
+    let mut text = format!("{}\n", table.trim_fmt());
+    for (index, source) in sources.iter().enumerate() {
+        let _ = write!(text, "\n[{}] {source}", index + 1);
+    }
+    text
+}
+
+/// What the movement means for a screw.
+fn movement(species: &Species) -> Option<String> {
+    let [radial, tangential] =
+        [Property::MoveRadial, Property::MoveTangential].map(|property| species.value(property));
+    let grown = |per_point: f64| change(EXAMPLE_MM, per_point, EXAMPLE_POINTS);
+    Some(format!(
+        "a screw of {EXAMPLE_MM:.0} mm that takes up {EXAMPLE_POINTS:.0} points grows by {:.2} mm square to its rings \
+         and {:.2} mm along them",
+        grown(radial?),
+        grown(tangential?)
+    ))
+}
+
+fn dust_words(species: &Species) -> String {
+    let known = match &species.dust {
+        None => "dust: nothing is known of this wood".to_owned(),
+        Some(known) if known.class == Dust::NoneDocumented => format!("dust: {}", dust::words(known.class)),
+        Some(known) => {
+            let words = if known.words.is_empty() { String::new() } else { format!(" ({})", known.words) };
+            format!(
+                "dust: {}: {}{words}\n{}: {}",
+                known.class.name(),
+                dust::words(known.class),
+                known.origin.words(),
+                known.source
+            )
+        }
+    };
+    let mut text =
+        format!("{known}\nevery hardwood dust is classed as a cause of cancer: extract it where it arises\n");
+    text.push_str("limits in the air over eight hours, as they were met; your local rules decide:\n");
+    for limit in dust::LIMITS {
+        let _ = writeln!(
+            text,
+            "  {} mg/m3  {}, {} ({}: {})",
+            limit.mg_m3,
+            limit.place,
+            limit.of,
+            limit.origin.words(),
+            limit.source
+        );
+    }
+    text.trim_end().to_owned()
+}
+
+/// One wood for `--json`.
+pub fn json(species: &Species) -> Value {
+    let mut values = Map::new();
+    for property in Property::ALL {
+        let known = species.get(property);
+        values.insert(property.name().replace('-', "_"), json!(known));
+    }
+    json!({
+        "name": species.name,
+        "other_names": species.other_names,
+        "botanical": species.botanical,
+        "region": species.region,
+        "own": species.own,
+        "dust": species.dust,
+        "values": values,
+    })
+}
