@@ -14,7 +14,7 @@ use threadwright::wood;
 fn open(sample: &str, wood: &str, change: impl Fn(&mut Job)) -> (Job, Screw) {
     let mut job = feeds::opened(common::sample(sample).job);
     job.cutting.feeds_mm_per_min = Vec::new();
-    job.wood = wood.to_owned();
+    wood.clone_into(&mut job.wood);
     job.species = Some(wood::find(wood, &[]).expect("the table has it").clone());
     change(&mut job);
     let screw = design::screw(&job).0.expect("samples have sizes");
@@ -77,7 +77,7 @@ fn no_other_plan_within_the_limits_is_faster() {
                 found[..found.len() - 1].iter().map(|depth| depth + dice.between(-0.15, 0.15)).collect()
             } else {
                 let end = screw.depth_mm - dice.between(0.3, light.max(0.300_001));
-                let above = (1..1 + dice.below(6)).map(|_| dice.between(0.3, end)).collect::<Vec<_>>();
+                let above = (1..=dice.below(6)).map(|_| dice.between(0.3, end)).collect::<Vec<_>>();
                 above.into_iter().chain([end]).collect()
             };
             depths.push(screw.depth_mm);
