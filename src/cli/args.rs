@@ -83,6 +83,13 @@ pub(crate) enum Verb {
     ///
     /// Example: threadwright prove samples/nipping-press.toml nipping-press.nc
     Prove(Prove),
+    /// Show chips, forces and limits of a job's passes, and what the wood would choose
+    ///
+    /// Every force is an estimate from memory, good to a factor of two. With plan = "by-wood" under [cutting] the job
+    /// leaves to wood, cutter and machine what it does not give itself.
+    ///
+    /// Example: threadwright feeds samples/nipping-press.toml --wood "hard maple"
+    Feeds(Feeds),
     /// Tell whether screw and nut stay free through the year
     ///
     /// Needs the tables season and nut in the job. Chooses clearances that the job leaves open.
@@ -93,13 +100,6 @@ pub(crate) enum Verb {
     ///
     /// Example: threadwright woods hornbeam
     Woods(Woods),
-    /// Show chips, forces and limits of a job's passes, and what the wood would choose
-    ///
-    /// Every force is an estimate from memory, good to a factor of two. With plan = "by-wood" under [cutting] the job
-    /// leaves to wood, cutter and machine what it does not give itself.
-    ///
-    /// Example: threadwright feeds samples/nipping-press.toml --wood "hard maple"
-    Feeds(Feeds),
     /// Find change gears that cut the screw on a hand jig
     ///
     /// Looks through the box of gears that the job's jig names: exact trains if there are any, else the nearest, how to
@@ -219,6 +219,40 @@ pub(crate) struct Prove {
     pub(crate) fineness: Fineness,
 }
 
+/// `feeds`
+#[derive(Debug, Args)]
+pub(crate) struct Feeds {
+    /// Job file
+    pub(crate) job: PathBuf,
+    /// Show the same job in another wood as well
+    #[arg(long, value_name = "NAME")]
+    pub(crate) wood: Option<String>,
+    /// State of the edges [default: the cutter file's, else sharp]
+    #[arg(long, value_enum, value_name = "STATE")]
+    pub(crate) edge: Option<EdgeState>,
+}
+
+/// State of a cutting edge.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub(crate) enum EdgeState {
+    /// Fresh from the maker or the stone
+    Sharp,
+    /// Some blanks old
+    Used,
+    /// Due for the stone
+    Dull,
+}
+
+impl From<EdgeState> for Edge {
+    fn from(state: EdgeState) -> Edge {
+        match state {
+            EdgeState::Sharp => Edge::Sharp,
+            EdgeState::Used => Edge::Used,
+            EdgeState::Dull => Edge::Dull,
+        }
+    }
+}
+
 /// `fit`
 #[derive(Debug, Args)]
 pub(crate) struct Fit {
@@ -260,40 +294,6 @@ pub(crate) enum DustClass {
     Sensitiser,
     /// Poisonous
     Toxic,
-}
-
-/// `feeds`
-#[derive(Debug, Args)]
-pub(crate) struct Feeds {
-    /// Job file
-    pub(crate) job: PathBuf,
-    /// Show the same job in another wood as well
-    #[arg(long, value_name = "NAME")]
-    pub(crate) wood: Option<String>,
-    /// State of the edges [default: the cutter file's, else sharp]
-    #[arg(long, value_enum, value_name = "STATE")]
-    pub(crate) edge: Option<EdgeState>,
-}
-
-/// State of a cutting edge.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
-pub(crate) enum EdgeState {
-    /// Fresh from the maker or the stone
-    Sharp,
-    /// Some blanks old
-    Used,
-    /// Due for the stone
-    Dull,
-}
-
-impl From<EdgeState> for Edge {
-    fn from(state: EdgeState) -> Edge {
-        match state {
-            EdgeState::Sharp => Edge::Sharp,
-            EdgeState::Used => Edge::Used,
-            EdgeState::Dull => Edge::Dull,
-        }
-    }
 }
 
 /// `press`

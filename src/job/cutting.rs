@@ -83,10 +83,10 @@ pub(super) fn check(
     let least_core = or_usual("cutting.least_core", file.least_core, LEAST_CORE_SHARE, unit, desk);
     let (speeds, passes) = speeds.zip(passes)?;
     let passes = match passes {
-        passes if !by_wood => passes?,
-        Some(Passes::EqualArea(count)) => by_wood_of(&speeds, Some(count), None),
-        Some(Passes::Depths(depths)) => by_wood_of(&speeds, None, Some(depths)),
-        _ => by_wood_of(&speeds, None, None),
+        PassesAsked::Open => by_wood_of(&speeds, None, None),
+        PassesAsked::Given(Passes::EqualArea(count)) if by_wood => by_wood_of(&speeds, Some(count), None),
+        PassesAsked::Given(Passes::Depths(depths)) if by_wood => by_wood_of(&speeds, None, Some(depths)),
+        PassesAsked::Given(passes) => passes,
     };
     Some(Cutting {
         rpm: speeds.rpm.unwrap_or(0.0),
@@ -190,17 +190,25 @@ fn or_usual(
     }
 }
 
-/// The passes given: the inner `None` when none are and the wood decides, the outer when they are missing or wrong.
-fn passes(file: &CuttingFile, by_wood: bool, unit: LengthUnit, desk: &mut Desk) -> Option<Option<Passes>> {
+/// The passes that a job gives.
+enum PassesAsked {
+    /// None: the wood decides.
+    Open,
+    /// These.
+    Given(Passes),
+}
+
+/// `None` when they are missing or wrong.
+fn passes(file: &CuttingFile, by_wood: bool, unit: LengthUnit, desk: &mut Desk) -> Option<PassesAsked> {
     let count = desk.count("cutting.passes", file.passes);
     if !desk.given("cutting.passes") && !desk.given("cutting.depths") {
         if by_wood {
-            return Some(None);
+            return Some(PassesAsked::Open);
         }
         desk.require(&[PASSES], unit);
     }
     let Some(written) = &file.depths else {
-        return count.map(|count| Some(Passes::EqualArea(count)));
+        return count.map(|count| PassesAsked::Given(Passes::EqualArea(count)));
     };
     let comma = decimal_comma(written.len(), desk);
     if let Some(Comma { mark, sure: true }) = &comma {
@@ -254,7 +262,7 @@ fn passes(file: &CuttingFile, by_wood: bool, unit: LengthUnit, desk: &mut Desk) 
         );
         return None;
     }
-    Some(Some(Passes::Depths(depths)))
+    Some(PassesAsked::Given(Passes::Depths(depths)))
 }
 
 /// A comma in the list of depths that may have been meant as a decimal comma.

@@ -222,9 +222,8 @@ pub fn starter(answers: &Starter) -> String {
          waste_head = {waste_head}  # beyond the head, what the chuck grips included\n\
          \n\
          [cutting]\n\
-         rpm = 16000\n\
-         feed = {feed}  # along the thread, {name} a minute\n\
-         passes = {passes}\n",
+         plan = \"by-wood\"  # speeds and depths follow from wood, cutter and machine; or give rpm and feed yourself\n\
+         passes = {passes}  # fewer are faster: `threadwright feeds` shows how much; left out, the wood decides\n",
         crest = number(sizes.crest_diameter),
         pitch = number(sizes.pitch),
         starts = answers.starts,
@@ -234,8 +233,6 @@ pub fn starter(answers: &Starter) -> String {
         head = number(usual.plain_head),
         waste_nose = number(usual.waste_nose),
         waste_head = number(usual.waste_head),
-        feed = tidy(sizes.feed.floor().max(1.0), 0),
-        name = if unit == LengthUnit::Mm { "mm" } else { "inch" },
     );
     text.push_str(&year_and_nut(&sizes, &quoted(&answers.wood)));
     if answers.cutter.is_none() {

@@ -167,12 +167,12 @@ fn past(case: &Case<'_>, kind: &Kind, loads: &[&Load]) -> Option<Finding> {
         .collect();
     // The first of equals speaks.
     let (_, worst) = over.iter().copied().reduce(|a, b| if b.0 > a.0 { b } else { a })?;
-    let mut message = (kind.message)(worst, setup, unit);
-    match over.len() - 1 {
-        0 => {}
-        1 => message.push_str("; so does one more line"),
-        more => message.push_str(&format!("; so do {more} more lines")),
-    }
+    let others = match over.len() - 1 {
+        0 => String::new(),
+        1 => "; so does one more line".to_owned(),
+        more => format!("; so do {more} more lines"),
+    };
+    let message = (kind.message)(worst, setup, unit) + &others;
     let motion = &case.motions[worst.motion];
     let finding = Finding::new(kind.code, message)
         .at(Mark::new(case.program, motion.span.clone()))

@@ -26,41 +26,34 @@ pub(super) fn advice(unit: LengthUnit, bounds: &Bounds, sheet: &Sheet, figures: 
 fn burns(unit: LengthUnit, sheet: &Sheet, figures: &Advice) -> String {
     let name = unit.name();
     let row = &sheet.passes[figures.thinnest];
-    let mut words = format!(
+    let mut words = vec![format!(
         "{} makes the thinnest chips, {} {name} where {} is the least",
         pass(figures.thinnest, row),
         chip(unit, figures.chip_mm),
         chip(unit, figures.least_chip_mm)
-    );
+    )];
     let feed = row.trip.feed_mm_per_min;
     let (least, most) = (figures.least_feed_mm_per_min, figures.most_feed_mm_per_min);
     let reason = figures.most_reason.words();
     if least > most {
         let (least, most) = (unit.show_speed(least), unit.show_speed(most));
-        words
-            .push_str(&format!("; it would want a feed of {least}, and gets no more than {most} ({reason})"));
+        words.push(format!("it would want a feed of {least}, and gets no more than {most} ({reason})"));
     } else if most > feed {
         let (from, to) = (unit.show_speed(feed.max(least)), unit.show_speed(most));
-        words.push_str(&format!("; feed it from {from} up to {to} ({reason})"));
+        words.push(format!("feed it from {from} up to {to} ({reason})"));
     }
-    if figures.slowest_rpm < sheet.rpm {
-        words.push_str(&format!(
-            "; at the spindle's slowest, {:.0} rev/min, they are {} {name} thick",
-            figures.slowest_rpm,
-            chip(unit, figures.chip_at_slowest_mm)
-        ));
+    words.push(if figures.slowest_rpm < sheet.rpm {
+        let (slowest, thick) = (figures.slowest_rpm, chip(unit, figures.chip_at_slowest_mm));
+        format!("at the spindle's slowest, {slowest:.0} rev/min, they are {thick} {name} thick")
     } else {
-        words.push_str(
-            "; the spindle turns at its slowest already: a cutter with fewer edges makes thicker chips",
-        );
-    }
-    let [used, dull] = figures.least_chip_worn_mm;
-    words.push_str(&format!(
-        ". A used edge wants {} {name}, a dull one {}: sharpen first. Let nothing dwell in the groove, and blow it clear",
-        chip(unit, used),
-        chip(unit, dull)
-    ));
-    words
+        "the spindle turns at its slowest already: a cutter with fewer edges makes thicker chips".to_owned()
+    });
+    let [used, dull] = figures.least_chip_worn_mm.map(|mm| chip(unit, mm));
+    format!(
+        "{}. A used edge wants {used} {name}, a dull one {dull}: sharpen first. Let nothing dwell in the groove, and blow it \
+         clear",
+        words.join("; ")
+    )
 }
 
 fn tears(unit: LengthUnit, sheet: &Sheet, figures: &Advice) -> String {
@@ -81,38 +74,32 @@ fn tears(unit: LengthUnit, sheet: &Sheet, figures: &Advice) -> String {
 
 fn chatters(unit: LengthUnit, bounds: &Bounds, sheet: &Sheet, figures: &Advice) -> String {
     let name = unit.name();
-    let mut words = String::new();
+    let mut words = Vec::new();
     if let Some((index, loads)) = figures.hardest.and_then(|at| Some((at, sheet.passes[at].loads?))) {
-        words.push_str(&format!("{} pushes hardest", pass(index, &sheet.passes[index])));
-        if let Some(push) = loads.strain.push {
-            words.push_str(&format!(", with {} N", band(push.side_n)));
-        }
-        if let Some(bend) = loads.bend_mm {
-            words.push_str(&format!("; that bends the blank by {} {name}", band_of_length(unit, bend)));
-        }
-        if let Some(bend) = loads.cutter_bend_mm {
-            words.push_str(&format!("; it bends the cutter by {} {name}", band_of_length(unit, bend)));
-        }
-        words.push_str(". ");
+        let force = loads.strain.push.map(|push| format!(", with {} N", band(push.side_n)));
+        let blank = loads
+            .bend_mm
+            .map(|bend| format!("; it bends the blank by {} {name}", band_of_length(unit, bend)));
+        let cutter =
+            loads.cutter_bend_mm.map(|bend| format!(", the cutter by {} {name}", band_of_length(unit, bend)));
+        let parts: String = [force, blank, cutter].into_iter().flatten().collect();
+        words.push(format!("{} pushes hardest{parts}", pass(index, &sheet.passes[index])));
     }
-    words.push_str(&format!(
-        "{} less stick-out makes the cutter {:.1} times as stiff. ",
+    words.push(format!(
+        "{} less stick-out makes the cutter {:.1} times as stiff",
         if unit == LengthUnit::Mm { "5 mm" } else { "0.2 in" },
         figures.stiffer_cutter
     ));
     if bounds.setup.machine.centre.is_none() {
-        words.push_str("A centre at the nose would hold the blank sixteen times as stiff. ");
+        words.push("A centre at the nose would hold the blank sixteen times as stiff".to_owned());
     }
     let steady = if figures.slenderness >= STEADY_FROM {
         ", and from 10 on a steady is usual (common practice, from memory): at its middle it makes the blank eight times as stiff"
     } else {
         ""
     };
-    words.push_str(&format!(
-        "The blank is {:.1} times as long as its root is thick{steady}",
-        figures.slenderness
-    ));
-    words
+    words.push(format!("The blank is {:.1} times as long as its root is thick{steady}", figures.slenderness));
+    words.join(". ")
 }
 
 fn slips(sheet: &Sheet) -> String {

@@ -3,6 +3,7 @@
 use comfy_table::{CellAlignment, Table, presets};
 
 use crate::drawing::{Drawing, Threading};
+use crate::pressure::BAND;
 use crate::proof::{Measured, Proof, Turned, Uncertainty};
 use crate::units::{LengthUnit, tidy_zero};
 
@@ -18,6 +19,9 @@ pub fn table(proof: &Proof, drawing: &Drawing) -> String {
     if matches!(drawing.thread, Threading::Later | Threading::Air) {
         turned(&mut rows, proof);
         motions(&mut rows, m, u);
+        if drawing.thread == Threading::Later {
+            loads(&mut rows, proof);
+        }
         return rows.text();
     }
     rows.add("starts", m.starts.map(|n| n.to_string()), "", drawing.starts.to_string());
@@ -58,6 +62,7 @@ pub fn table(proof: &Proof, drawing: &Drawing) -> String {
     }
     turned(&mut rows, proof);
     motions(&mut rows, m, u);
+    loads(&mut rows, proof);
     rows.text()
 }
 
@@ -118,6 +123,37 @@ fn motions(rows: &mut Rows, m: &Measured, u: &Uncertainty) {
         }),
     );
     other("running time", m.minutes.map(running_time));
+}
+
+/// What the cut asks for. The factor is the band of an estimate from memory.
+fn loads(rows: &mut Rows, proof: &Proof) {
+    let m = &proof.measured;
+    let unit = rows.unit;
+    let chips = m.chip_min_mm.zip(m.chip_max_mm).map(|(thin, thick)| {
+        format!("{:.*} to {}", unit.decimals() + 1, thin / unit.mm(), chip(unit, thick))
+    });
+    let estimates = [
+        ("force sideways", m.side_force_max_n.map(|force| format!("{force:.0} N"))),
+        ("power at the cutter", m.power_max_w.map(|power| format!("{power:.0} W"))),
+        ("torque on A", m.torque_max_nm.map(|torque| format!("{torque:.2} N m"))),
+        ("blank bends", m.bend_max_mm.map(|bend| fine_number(unit, bend))),
+    ];
+    if let Some(chips) = chips {
+        rows.add("chips", Some(chips), "", String::new());
+    }
+    for (what, got) in estimates.into_iter().filter(|(_, got)| got.is_some()) {
+        rows.rows.push([
+            what.to_owned(),
+            got.unwrap_or_default(),
+            format!("x {BAND:.0} or / {BAND:.0}"),
+            "from memory".to_owned(),
+        ]);
+    }
+}
+
+/// The thickness of a chip.
+fn chip(unit: LengthUnit, value_mm: f64) -> String {
+    format!("{:.*} {}", unit.decimals() + 1, value_mm / unit.mm(), unit.name())
 }
 
 /// The lines of the table.

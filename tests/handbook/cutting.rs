@@ -14,6 +14,7 @@ use crate::{Sheet, printed};
 /// El-Hofy, Fundamentals of Machining Processes, chapter 6, gives the arc of contact and the greatest chip; the mean is
 /// recomputed from that geometry. The short form sqrt(q) of tool makers' pages must not be used for slots.
 #[test]
+#[expect(clippy::approx_constant, reason = "values as a table prints them")]
 fn mean_chip_over_the_arc_of_contact() {
     let mut sheet = Sheet::default();
     for (engaged, share) in
