@@ -444,6 +444,10 @@ impl Bench<'_> {
                 continue;
             }
             for column in columns.step_by(self.look_columns) {
+                // No ray meets the body nearer to the axis than the body's lower face ever comes.
+                if f64::from(radii[column]) <= lowest {
+                    continue;
+                }
                 let s = self.grid.station_mm(column);
                 for theta in sweep.wide_copies(angle) {
                     let radius = search_stroke(&raised, &body.profile, s, theta, body.radius);

@@ -78,7 +78,7 @@ impl Series {
     fn used(&self, wood_radius: f64) -> f64 {
         let last = self.radius.len() - 1;
         let outermost = self.radius.iter().rposition(|&radius| radius < wood_radius);
-        let share = outermost.map_or(0.0, |at| (at + 1).min(last) as f64 / last as f64);
+        let share = outermost.map_or(1, |at| at + 1).min(last) as f64 / last as f64;
         self.start + self.length * self.spread.place(share)
     }
 }
