@@ -62,9 +62,12 @@ impl Source {
         let Some(&start) = line.checked_sub(1).and_then(|index| self.line_starts.get(index)) else {
             return self.text.len()..self.text.len();
         };
-        let end = self.line_starts.get(line).copied().unwrap_or(self.text.len());
-        let line_text = self.text[start..end].trim_end_matches(['\n', '\r']);
-        start..start + line_text.len()
+        let bytes = self.text.as_bytes();
+        let mut end = self.line_starts.get(line).copied().unwrap_or(bytes.len());
+        while start < end && matches!(bytes[end - 1], b'\n' | b'\r') {
+            end -= 1;
+        }
+        start..end
     }
 }
 

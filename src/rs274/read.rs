@@ -22,12 +22,17 @@ const LONGEST_LINE: usize = 256;
 /// Most digits of a line number (NISTIR 6556 section 3.3.1).
 const LINE_NUMBER_DIGITS: usize = 5;
 
+/// Blocks that memory is asked for at once: more than the longest programs have, and not so many that asking fails.
+const MOST_RESERVED: usize = 4_000_000;
+
 /// Reads a program.
 ///
 /// Never stops at a fault: the result holds every block that could be read and every finding about the writing.
 /// What only `dialect` allows is noted once for each allowance, at its first line and with how many lines have it.
 pub fn read(source: &Arc<Source>, dialect: Dialect) -> Program {
     let mut reader = Reader::new(source, dialect);
+    // Lines past this many are read all the same; it only spares moving what was read.
+    reader.program.blocks.reserve(source.line_count().min(MOST_RESERVED));
     while reader.next_line() {}
     reader.finish()
 }
