@@ -56,8 +56,13 @@ pub(crate) fn run(cut: &Cut, teller: &Teller) -> Outcome {
     let proved = proofs.iter().all(Proof::proved);
     let document = told(document, &shop, &programs, &proofs);
     if let ([program], [proof]) = (&programs[..], &proofs[..]) {
-        let findings: Vec<Finding> =
-            shop.findings.iter().chain(&proof.findings).filter(series::is_news).cloned().collect();
+        let findings: Vec<Finding> = shop
+            .findings
+            .iter()
+            .chain(&proof.findings)
+            .filter(|finding| series::is_news(finding))
+            .cloned()
+            .collect();
         prove::tell(&program.step.drawing, &program.text, proof, &findings, !to_stdout, teller);
     } else {
         prove::tell_all(&shop, &judged, &proofs, &series::is_news, teller);

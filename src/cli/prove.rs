@@ -97,7 +97,7 @@ pub(crate) fn tell_all(
     shop: &Shop,
     programs: &[Judged<'_>],
     proofs: &[Proof],
-    news: &dyn Fn(&&Finding) -> bool,
+    news: &dyn Fn(&Finding) -> bool,
     teller: &Teller,
 ) -> Outcome {
     teller.findings(&shop.findings, shop.job.unit);

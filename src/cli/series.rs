@@ -114,7 +114,7 @@ pub(crate) fn prove(programs: &[Judged<'_>], digest: &str, fine: Option<f64>, te
 
 /// Whether a finding is news to whoever has programs written: what goes beyond the standard because the machine file asks
 /// for it is not.
-pub(crate) fn is_news(finding: &&Finding) -> bool {
+pub(crate) fn is_news(finding: &Finding) -> bool {
     finding.code != &code::DIALECT_USED
 }
 

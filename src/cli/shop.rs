@@ -65,7 +65,7 @@ type Read = fn(&Arc<Source>, &mut job::Load) -> (Option<Job>, Vec<Finding>);
 fn open_with(reader: Read, path: &Path, verb: &str, teller: &Teller) -> Result<Shop, Outcome> {
     let name = files::shown(path, files::STANDARD_INPUT);
     let document = || Document::new(verb).with("job", name.as_str());
-    read_with(reader, path).map_err(|failure| match failure {
+    read_with(reader, path).map_err(|failure| match *failure {
         Failure { file: Some(error), .. } => teller.file_error(&error, document()),
         Failure { usage: true, words, .. } => teller.usage(&words, document()),
         Failure { findings, words, unit, .. } => {
@@ -78,16 +78,22 @@ fn open_with(reader: Read, path: &Path, verb: &str, teller: &Teller) -> Result<S
 }
 
 /// The same, telling nothing.
-pub(crate) fn read(path: &Path) -> Result<Shop, Failure> {
+pub(crate) fn read(path: &Path) -> Result<Shop, Box<Failure>> {
     read_with(job::read, path)
 }
 
-fn read_with(reader: Read, path: &Path) -> Result<Shop, Failure> {
-    let source = files::read(path).map_err(Failure::of_file)?;
+fn read_with(reader: Read, path: &Path) -> Result<Shop, Box<Failure>> {
+    let source = files::read(path).map_err(|error| Box::new(Failure::of_file(error)))?;
     if files::looks_like_program(source.text()) {
         let name = files::shown(path, files::STANDARD_INPUT);
         let words = format!("{name} is a program; the job file comes first, then the program");
-        return Err(Failure { findings: Vec::new(), words, unit: LengthUnit::Mm, file: None, usage: true });
+        return Err(Box::new(Failure {
+            findings: Vec::new(),
+            words,
+            unit: LengthUnit::Mm,
+            file: None,
+            usage: true,
+        }));
     }
     let folder = path.parent().unwrap_or_else(|| Path::new("")).to_path_buf();
     let mut system: Option<FileError> = None;
@@ -104,7 +110,7 @@ fn read_with(reader: Read, path: &Path) -> Result<Shop, Failure> {
     };
     let (job, mut findings) = reader(&source, &mut load);
     if let Some(error) = system {
-        return Err(Failure::of_file(error));
+        return Err(Box::new(Failure::of_file(error)));
     }
     let unit = job.as_ref().map_or(LengthUnit::Mm, |job| job.unit);
     let screw = job.as_ref().and_then(|job| {
@@ -115,7 +121,7 @@ fn read_with(reader: Read, path: &Path) -> Result<Shop, Failure> {
     let stopped = findings.iter().any(|finding| finding.severity == Severity::Stop);
     let (Some(job), Some(screw), false) = (job, screw, stopped) else {
         let words = crate::report::findings::count(&findings);
-        return Err(Failure { findings, words, unit, file: None, usage: false });
+        return Err(Box::new(Failure { findings, words, unit, file: None, usage: false }));
     };
     let asked = job.clone();
     let settled = feeds::settle(job, &screw);

@@ -37,6 +37,7 @@ pub(crate) fn check(data: &[u8]) {
 /// One bit a switch; `@` is the plain machine.
 fn control(first: u8, second: u8) -> Control {
     Control {
+        habits: rs274::Meaning::default(),
         dialect: Dialect {
             semicolon_comments: first & 1 != 0,
             long_line_numbers: first & 2 != 0,
