@@ -206,7 +206,8 @@ fn a_whole_screw_proves_in_its_order() {
     for step in 1..=names.len() {
         let job = "../../samples/finishing-press.toml";
         let proof = prove_case(job, &names[step - 1], &names[..step - 1], Some(step), false);
-        assert!(proof.findings.is_empty(), "program {step}: {:?}", proof.findings);
+        let alarms: Vec<&str> = proof.findings.iter().map(|finding| finding.code.name).collect();
+        assert!(alarms.iter().all(|name| *name == "feed-reading"), "program {step}: {alarms:?}");
         for part in proof.turned.iter().filter(|part| part.drawn_mm[0] == part.drawn_mm[1]) {
             let [drawn, _] = part.drawn_mm;
             let off = (part.least_mm - drawn).abs().max((part.greatest_mm - drawn).abs());

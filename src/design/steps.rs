@@ -248,6 +248,7 @@ fn gather(
         shop.cutter = tooling.cutter.clone().unwrap_or_else(|| job.cutter.clone());
         shop.rpm = tooling.rpm;
         shop.feed_mm_per_min = tooling.feed_mm_per_min;
+        shop.feed_least_mm_per_min = tooling.feed_mm_per_min;
         let operations = vec![(operation, features)];
         let mut step = Step { operations, tooling, setup: shop, drawing, done: before };
         step.setup.feed_radius_mm = feed_radius(screw, &step);

@@ -12,6 +12,9 @@ use super::{Case, Measured};
 
 /// Wood that a motion has to take off before its load is worth a word, mm³: less is an end of a pass.
 const WORTH_MM3: f64 = 5.0;
+/// Share of the wood of the longest cut that a motion has to take off before thin chips on it burn: on less, such as a
+/// run-out that ends in a groove turned before, the edge rubs for a moment.
+const LONG_SHARE: f64 = 0.05;
 /// Share by which a load may pass its limit: the section is measured on a grid, and limits are round numbers.
 const SLACK: f64 = 0.05;
 /// How far the blank may bend, mm: a third of a wooden screw's play; common practice, no source.
@@ -147,14 +150,18 @@ fn band(value: Option<f64>, decimals: usize) -> String {
 pub(super) fn check(case: &Case<'_>, loads: &[Load], measured: &mut Measured) -> Vec<Finding> {
     let worth: Vec<&Load> = loads.iter().filter(|load| load.removed_mm3 > WORTH_MM3).collect();
     let greatest = |of: fn(&Load) -> Option<f64>| worth.iter().filter_map(|load| of(load)).reduce(f64::max);
-    let full = worth.iter().filter(|load| load.full);
+    let longest = greatest(|load| Some(load.removed_mm3)).unwrap_or_default();
+    let long: Vec<&Load> =
+        worth.iter().copied().filter(|load| load.removed_mm3 > LONG_SHARE * longest).collect();
+    let full = long.iter().filter(|load| load.full);
     measured.chip_min_mm = full.filter_map(|load| load.chip_mm).reduce(f64::min);
     measured.chip_max_mm = greatest(|load| load.chip_mm);
     measured.side_force_max_n = greatest(|load| load.side_force_n);
     measured.power_max_w = greatest(|load| load.power_w);
     measured.torque_max_nm = greatest(|load| load.torque_nm);
     measured.bend_max_mm = greatest(|load| load.bend_mm);
-    KINDS.iter().filter_map(|kind| past(case, kind, &worth)).collect()
+    let of_kind = |kind: &Kind| if kind.code == &code::CHIP_THIN { &long } else { &worth };
+    KINDS.iter().filter_map(|kind| past(case, kind, of_kind(kind))).collect()
 }
 
 /// The finding of one kind, at the line that is farthest past the limit.

@@ -1,5 +1,6 @@
 %
 ; threadwright 0.1.0: lying press
+; job digest 5e0e-4b69-88b1-d989
 ; screw: right-hand, 1 start, lead 0.2500 in, pitch 0.2500
 ; in
 ; crest 1.5000 in, root 1.2298 in, crest flat 0.0625 in
@@ -10,7 +11,7 @@
 ; across
 ; cutter: 60 degree V, 1/32 inch flat, 60 degrees, flat tip
 ; 0.0312 in, 0.7500 in across, sticking out 1.7500 in
-; spindle 16000 rev/min, feed 40.0 in/min along the helix at
+; spindle 10000 rev/min, feed 80.0 in/min along the helix at
 ; the crest
 ; machine: the bench by the window
 ; F: G94, in/min along X and Z as if A stood still
@@ -28,10 +29,13 @@
 ; X -0.67249 to 8.125 in
 ; Z -0.1351 to 0.94685 in
 ; A -2768.38583 to 35820.0 degrees
-; about 13 minutes
+; about 7 minutes
 ; A ends at A35820.0: another run first unwinds 107 turns,
 ; set no new A0 there, the limit of 36000 degrees counts
 ; from the old one
+; dust of hard maple: irritates skin, eyes, nose or throat
+; all wood dust can cause cancer: extract it, wear a mask
+; made for fine dust
 ; care: read safety.md first
 ; the first run in the air, spindle off, one hand at the
 ; stop
@@ -48,31 +52,31 @@ N80 G94
 N90 G0 Z0.94685
 N100 G0 X-0.67249
 N110 G0 A-2768.38583
-; switch the spindle on at 16000 rev/min and wait until it
+; switch the spindle on at 10000 rev/min and wait until it
 ; has its speed, then let the program go on
 N120 M0
 ; start 1 of 1, pass 1 of 3, depth 0.0691 in
 N130 G0 Z0.19685
-N140 G1 Z-0.06914 F13.3335
-N150 G1 X-0.59375 A-2655.0 F2.11908
-N160 G1 X8.0 A9720.0 F2.11909
-N170 G1 X8.125 Z0.01969 A9900.0 F2.59783
+N140 G1 Z-0.06914 F26.667
+N150 G1 X-0.59375 A-2655.0 F4.23816
+N160 G1 X8.0 A9720.0 F4.23817
+N170 G1 X8.125 Z0.01969 A9900.0 F5.19566
 N180 G0 Z0.19685
 ; start 1 of 1, pass 2 of 3, depth 0.1063 in
 N190 G0 X-0.67249
 N200 G0 A10191.61417
-N210 G1 Z-0.10626 F13.3331
-N220 G1 X-0.59375 A10305.0 F2.11908
-N230 G1 X8.0 A22680.0 F2.11909
-N240 G1 X8.125 Z0.01969 A22860.0 F3.00397
+N210 G1 Z-0.10626 F26.6663
+N220 G1 X-0.59375 A10305.0 F4.23816
+N230 G1 X8.0 A22680.0 F4.23817
+N240 G1 X8.125 Z0.01969 A22860.0 F6.00795
 N250 G0 Z0.19685
 ; start 1 of 1, pass 3 of 3, depth 0.1351 in
 N260 G0 X-0.67249
 N270 G0 A23151.61417
-N280 G1 Z-0.1351 F13.3332
-N290 G1 X-0.59375 A23265.0 F2.11908
-N300 G1 X8.0 A35640.0 F2.11909
-N310 G1 X8.125 Z0.01969 A35820.0 F3.36567
+N280 G1 Z-0.1351 F26.6663
+N290 G1 X-0.59375 A23265.0 F4.23816
+N300 G1 X8.0 A35640.0 F4.23817
+N310 G1 X8.125 Z0.01969 A35820.0 F6.73133
 N320 G0 Z0.94685
 ; switch the spindle off, then let the program go on to its
 ; end

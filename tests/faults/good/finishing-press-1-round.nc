@@ -1,12 +1,12 @@
 (threadwright 0.1.0: finishing press, round)
-(job digest 511b-7ca3-9ace-c1c7)
+(job digest 30d6-0bea-ec0c-7e3f)
 (program 1 of 6)
 (blank: hornbeam, octagon, 54.00 mm, 440.00 mm long, of which 20.00)
 (mm beyond the nose)
 (held: 35.00 mm of it in the chuck, tail centre 20.00 mm across)
 (cutter: straight, 20 mm, two edges, straight, 20.00 mm across,)
 (sticking out 55.00 mm)
-(spindle 16000 rev/min, feed 1800 mm/min round the blank under the)
+(spindle 9500 rev/min, feed 1800 mm/min round the blank under the)
 (cutter)
 (machine: the long bench)
 (F: G93, one over the minutes that the line takes)
@@ -23,6 +23,10 @@
 (Z 25.0 to 55.0 mm)
 (A -337.5 to 14764.253 degrees)
 (about 13 minutes)
+(dust of hornbeam: no special hazard found in what was read, which)
+(does not mean that there is none)
+(all wood dust can cause cancer: extract it, wear a mask made for)
+(fine dust)
 (care: read safety.md first)
 (the first run in the air, spindle off, one hand at the stop)
 (eyes covered, sleeves and hair tied, nobody near the turning blank)
@@ -37,7 +41,7 @@ G93
 G0 Z55.0
 G0 X32.0
 G0 A0.0
-M3 S16000
+M3 S9500
 G4 P6.0
 (round: 8 corners, level 1 of 2, Z 28.50 mm above the axis)
 G0 A22.5
