@@ -6,6 +6,7 @@ use super::shop;
 use super::tell::Teller;
 use crate::design::Screw;
 use crate::feeds::{self, Bounds};
+use crate::finding::Severity;
 use crate::job::{Job, Passes};
 use crate::post;
 use crate::report::feeds::{Sheet, Times, text};
@@ -15,7 +16,7 @@ use crate::wood;
 
 /// Reads the job, reckons its passes, tells.
 pub(crate) fn run(args: &Feeds, teller: &Teller) -> Outcome {
-    let shop = match shop::open(&args.job, "feeds", teller) {
+    let mut shop = match shop::open(&args.job, "feeds", teller) {
         Ok(shop) => shop,
         Err(outcome) => return outcome,
     };
@@ -39,6 +40,8 @@ pub(crate) fn run(args: &Feeds, teller: &Teller) -> Outcome {
             job.cutter.edge = edge.into();
         }
     }
+    // A job that cannot be cut has loads and limits all the same, but what stands against it is told.
+    shop.findings.extend(toolpath::plan(&shop.job, &shop.screw).1);
     teller.findings(&shop.findings, shop.job.unit);
     let sheets: Vec<(Job, Bounds, Sheet)> = asked.iter().map(|asked| sheet(asked, &shop.screw)).collect();
     if teller.json() {
@@ -49,7 +52,8 @@ pub(crate) fn run(args: &Feeds, teller: &Teller) -> Outcome {
         let other = sheets.get(1).map(|(_, _, sheet)| sheet);
         teller.figures(&format!("{}\n", text(job, bounds, sheet, other)));
     }
-    Outcome::Done
+    let stopped = shop.findings.iter().any(|finding| finding.severity == Severity::Stop);
+    if stopped { Outcome::BadInput } else { Outcome::Done }
 }
 
 /// Works out the sheet of a job as it was asked.
@@ -67,8 +71,8 @@ fn sheet(asked: &Job, screw: &Screw) -> (Job, Bounds, Sheet) {
     let plan = planned.plan.unwrap_or_default();
     let even = feeds::even(&open, screw, &plan);
     let times = Times {
-        minutes: minutes(&job, screw).unwrap_or_default(),
-        by_wood_minutes: minutes(&planned.job, screw).unwrap_or_default(),
+        minutes: minutes(&job, screw),
+        by_wood_minutes: minutes(&planned.job, screw),
         even_minutes: even.as_ref().and_then(|even| minutes(&even.job, screw)),
         even_passes: even.as_ref().map_or(0, |even| even.plan.passes.len()),
         even_feed_mm_per_min: even.as_ref().map_or(0.0, |even| even.job.cutting.feed_mm_per_min),

@@ -231,7 +231,7 @@ pub enum Passes {
     /// These depths below the crest, growing; the last is the full depth.
     Depths(Vec<f64>),
     /// Wood, cutter and machine decide what is not given: [`crate::feeds::settle`] turns this into depths and feeds.
-    /// Until then nothing can be cut; `rpm` and feed of the job then only say what the machine can do.
+    /// Until then nothing can be cut; `rpm` and feed of the job are zero unless they are given.
     ByWood(Given),
 }
 

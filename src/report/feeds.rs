@@ -14,10 +14,10 @@ use crate::units::LengthUnit;
 /// Minutes of a whole program, by the plan and by steps of equal depth at one feed.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize)]
 pub struct Times {
-    /// As the job is cut.
-    pub minutes: f64,
+    /// As the job is cut; `None` when it has no path.
+    pub minutes: Option<f64>,
     /// As the wood would have it cut.
-    pub by_wood_minutes: f64,
+    pub by_wood_minutes: Option<f64>,
     /// With equal steps and one feed, under the same limits.
     pub even_minutes: Option<f64>,
     /// How many passes that makes, the last and the flanks as by the wood.
@@ -221,7 +221,7 @@ fn beside(unit: LengthUnit, sheet: &Sheet, other: &Sheet) -> String {
             };
             format!("{} passes at {:.0} rev/min, {range} {name}/min", plan.passes.len(), plan.rpm)
         }),
-        row("in", &|sheet| format!("{:.1} min", sheet.times.by_wood_minutes)),
+        row("in", &|sheet| minutes(sheet.times.by_wood_minutes)),
     ];
     format!(
         "the woods beside each other: this job's passes, and what each wood would have\n\n{}",
@@ -285,18 +285,23 @@ fn forces(unit: LengthUnit, sheet: &Sheet) -> String {
     format!("what they ask for, from half to double the estimate\n\n{}", plain(rows, 0, 7))
 }
 
+fn minutes(minutes: Option<f64>) -> String {
+    show(minutes, |minutes| format!("{minutes:.1} min"), "not known")
+}
+
 fn times(unit: LengthUnit, sheet: &Sheet) -> String {
     let times = &sheet.times;
     let mut lines = vec![format!(
-        "running time {:.1} min, {}",
-        times.minutes,
+        "running time {}, {}",
+        minutes(times.minutes),
         if sheet.planned_by_wood { "as the wood has it" } else { "as the job stands" }
     )];
     if !sheet.planned_by_wood {
         let passes = sheet.by_wood.passes.len();
         lines.push(format!(
-            "left to the wood (plan = \"by-wood\"): {:.1} min, {passes} passes at {:.0} rev/min",
-            times.by_wood_minutes, sheet.by_wood.rpm
+            "left to the wood (plan = \"by-wood\"): {}, {passes} passes at {:.0} rev/min",
+            minutes(times.by_wood_minutes),
+            sheet.by_wood.rpm
         ));
     }
     if let Some(even) = times.even_minutes {
