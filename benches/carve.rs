@@ -1,7 +1,12 @@
 //! How long a proof takes beside the plainest thing that touches as much memory: one fill of a buffer with a number for
 //! every ray. Prints ratios of one run; the machine's speed drops out.
+//!
+//! Four tables: rays (four grids), passes (1, 2, 4, 8), what a proof's time is made of, and shaping a square blank with
+//! a straight cutter. The last line is the memory of a thousand proofs in one process.
+//!
+//! SHARES
 
-#![allow(clippy::print_stdout, reason = "a benchmark prints its table")]
+#![allow(clippy::print_stdout, reason = "a benchmark prints its tables")]
 
 #[path = "../tests/common/mod.rs"]
 #[allow(dead_code, reason = "the tests use the rest of it")]
@@ -11,9 +16,18 @@ use std::hint::black_box;
 use std::process::Command;
 use std::time::{Duration, Instant};
 
+use common::Made;
+use threadwright::job::Passes;
 use threadwright::proof;
+use threadwright::rs274::{FeedMode, Kind, Motion, Path, Pose, Turning, run};
+use threadwright::setup::{BlankShape, Setup, Tip};
 use threadwright::source::Source;
-use threadwright::stock::Cells;
+use threadwright::stock::{Cells, Grid, carve};
+
+/// The job that speed is measured on.
+const JOB: &str = "benches/long-screw.toml";
+/// Grid of the tables that have one grid only, mm.
+const FINE_MM: f64 = 0.05;
 
 /// Shortest of some runs.
 fn shortest(runs: usize, mut work: impl FnMut()) -> Duration {
@@ -27,62 +41,214 @@ fn shortest(runs: usize, mut work: impl FnMut()) -> Duration {
         .expect("at least one run")
 }
 
+/// One plain fill of a number for every ray, by one thread.
+fn fill(rays: f64) -> Duration {
+    let mut buffer = vec![0.0_f32; rays as usize];
+    let mut value = 0.0_f32;
+    shortest(5, || {
+        value += 1.0;
+        black_box(&mut buffer).fill(black_box(value));
+    })
+}
+
+fn rays_of(grid: Grid) -> f64 {
+    grid.rows as f64 * grid.stations as f64
+}
+
 fn main() {
+    let made = common::make(JOB);
+    rays();
+    passes(&made);
+    shares(&made);
+    shaping(&made);
+    batch();
+}
+
+/// The whole tool on four grids: start-up apart, time grows as the rays do.
+fn rays() {
     let folder = std::env::temp_dir().join("threadwright-bench");
     std::fs::create_dir_all(&folder).expect("a folder for the program");
-    let job = concat!(env!("CARGO_MANIFEST_DIR"), "/benches/long-screw.toml");
+    let job = common::root().join(JOB);
     let program = folder.join("long-screw.nc");
     let tool = || Command::new(env!("CARGO_BIN_EXE_threadwright"));
     let run = |command: &mut Command| {
         let output = command.output().expect("the tool can be started");
         assert!(output.status.success(), "{}", String::from_utf8_lossy(&output.stderr));
     };
-    run(tool().args(["cut", job, "--replace", "--quiet", "--out"]).arg(&program));
-    let help = shortest(9, || run(tool().arg("--version")));
-    let cut = shortest(9, || run(tool().args(["cut", job, "--replace", "--quiet", "--out"]).arg(&program)));
-    println!("start-up alone {help:.1?}; whole cut at the default grid {cut:.1?}");
+    let cut = || {
+        run(tool().arg("cut").arg(&job).args(["--replace", "--quiet", "--out"]).arg(&program));
+    };
+    cut();
+    let start_up = shortest(9, || run(tool().arg("--version")));
+    println!("start-up alone {start_up:.1?}; whole cut at the default grid {:.1?}", shortest(9, cut));
+    println!("\nrays: the whole tool, one fill of as much memory beside it");
     println!(
-        "{:>8} {:>14} {:>12} {:>12} {:>8} {:>12}",
+        "{:>8} {:>14} {:>10} {:>10} {:>7} {:>11}",
         "grid mm", "rays", "fill", "prove", "ratio", "ns per ray"
     );
     for fine in [0.2, 0.1, 0.05, 0.02] {
         let rays = (600.0 / fine) * (std::f64::consts::PI * 64.0 / fine);
-        let mut buffer = vec![0.0_f32; rays as usize];
-        let mut value = 0.0_f32;
-        let fill = shortest(5, || {
-            value += 1.0;
-            black_box(&mut buffer).fill(black_box(value));
-        });
-        drop(buffer);
+        let fill = fill(rays);
         let fineness = fine.to_string();
-        let prove =
-            shortest(5, || run(tool().args(["prove", job, "--quiet", "--fine", &fineness]).arg(&program)));
+        let prove = shortest(5, || {
+            run(tool().arg("prove").arg(&job).args(["--quiet", "--fine", &fineness]).arg(&program));
+        });
+        let past_start = (prove.saturating_sub(start_up)).as_secs_f64();
         println!(
-            "{fine:8} {rays:14.0} {fill:12.1?} {prove:12.1?} {:8.1} {:12.2}",
+            "{fine:8} {rays:14.0} {fill:10.1?} {prove:10.1?} {:7.1} {:11.2}",
             prove.as_secs_f64() / fill.as_secs_f64(),
-            prove.as_secs_f64() * 1e9 / rays
+            past_start * 1e9 / rays
         );
     }
-    batch();
 }
 
-/// Memory of a thousand proofs in one process: pages in use after the first hundred and after all.
+/// The same screw in more and more passes: what a pass adds is the same each time.
+fn passes(made: &Made) {
+    println!("\npasses: the carve alone at {FINE_MM} mm, the same screw in more and more passes");
+    println!("{:>8} {:>10} {:>16} {:>14}", "passes", "carve", "cuts of a ray", "ns per cut");
+    for passes in [1, 2, 4, 8] {
+        let mut job = made.job.clone();
+        job.cutting.passes = Passes::EqualArea(passes);
+        job.cutting.spring_pass = false;
+        let made = common::make_job(job);
+        let motions = motions(&made);
+        let grid = Grid::over(&made.setup.blank, Cells::square(FINE_MM));
+        let time = shortest(5, || drop(carve(&[], &motions, &made.setup, grid, |_| None::<()>)));
+        let cuts = cuts_of_a_ray(&made, &motions);
+        println!(
+            "{passes:8} {time:10.1?} {cuts:16.2} {:14.2}",
+            time.as_secs_f64() * 1e9 / (rays_of(grid) * cuts)
+        );
+    }
+}
+
+fn motions(made: &Made) -> Vec<Motion> {
+    run(&Source::new("bench.nc", made.program.as_str()), &proof::control(&made.setup)).motions
+}
+
+/// How many times a ray is met, on the mean over the blank: every long pass meets in each lead as much as its groove is
+/// wide.
+fn cuts_of_a_ray(made: &Made, motions: &[Motion]) -> f64 {
+    let setup = &made.setup;
+    let slope = (setup.cutter.included_angle_deg / 2.0).to_radians().tan();
+    let Tip::Flat { diameter_mm } = setup.cutter.tip else { panic!("the job's cutter has a flat tip") };
+    let wood = setup.blank.chuck_face_s_mm - setup.blank.from_s_mm;
+    let long =
+        |motion: &&Motion| motion.kind == Kind::Feed && 720.0 < (motion.to.a_deg - motion.from.a_deg).abs();
+    let share = |motion: &Motion| {
+        let depth = setup.blank.size_mm / 2.0 - (motion.to.z_mm - setup.z_axis_mm);
+        let width = diameter_mm + 2.0 * depth * slope;
+        let length =
+            (motion.to.x_mm - motion.from.x_mm).abs().min(made.drawing.full_to_s_mm - setup.blank.from_s_mm);
+        width * length / (made.drawing.lead_mm * wood)
+    };
+    motions.iter().filter(long).map(share).sum()
+}
+
+/// What the time of a proof is made of.
+fn shares(made: &Made) {
+    let program = Source::new("bench.nc", made.program.as_str());
+    let control = proof::control(&made.setup);
+    let motions = motions(made);
+    let feeds: Vec<Motion> = motions.iter().filter(|motion| motion.kind == Kind::Feed).cloned().collect();
+    let cells = Cells::square(FINE_MM);
+    let grid = Grid::over(&made.setup.blank, cells);
+    let few = Grid { rows: 8, ..grid };
+    let untouched = |motions: &[Motion], grid: Grid| {
+        shortest(7, || drop(carve(&[], motions, &made.setup, grid, |_| None::<()>))).as_secs_f64()
+    };
+    let whole =
+        shortest(7, || drop(proof::prove(&program, &made.setup, &made.drawing, Some(cells)))).as_secs_f64();
+    let text = shortest(7, || drop(run(&program, &control))).as_secs_f64();
+    let bare = untouched(&[], grid);
+    let tables = untouched(&feeds, few);
+    let cutting = untouched(&feeds, grid);
+    let all = untouched(&motions, grid);
+    let threads = std::thread::available_parallelism().map_or(1, usize::from);
+    let plain = fill(rays_of(grid)).as_secs_f64();
+    println!(
+        "\nwhat a proof at {FINE_MM} mm is made of, {threads} threads; one thread fills as much in {:.1} ms",
+        plain * 1e3
+    );
+    let rows = [
+        ("rows begun: blank written, ready to be cut", bare),
+        ("tables: sections of the passes", tables),
+        ("cutting", cutting - tables - bare),
+        ("gaps of rapids; shank and collet", all - cutting),
+        ("text read", text),
+        ("rows read, sizes judged", whole - all - text),
+        ("whole proof", whole),
+    ];
+    for (what, seconds) in rows {
+        println!("{what:44} {:8.2} ms {:5.1} %", seconds * 1e3, 100.0 * seconds / whole);
+    }
+    let cuts = cuts_of_a_ray(made, &motions);
+    println!(
+        "a ray is cut {cuts:.2} times; a cut costs {:.2} ns of one thread, to fill a number {:.2} ns",
+        (cutting - tables - bare) * 1e9 * threads as f64 / (rays_of(grid) * cuts),
+        plain * 1e9 / rays_of(grid)
+    );
+}
+
+/// A square blank turned round by a straight cutter in a spiral, alone and before the thread.
+fn shaping(made: &Made) {
+    let mut setup: Setup = made.setup.clone();
+    setup.blank.shape = BlankShape::Square;
+    setup.cutter.included_angle_deg = 0.0;
+    setup.cutter.cutting_diameter_mm = 12.0;
+    let radius = setup.blank.size_mm / 2.0;
+    let grid = Grid::over(&setup.blank, Cells::usual(&made.setup.cutter));
+    let d = setup.machine.headstock.sign();
+    let pose = |s_mm: f64, a_deg: f64| Pose {
+        x_mm: setup.x_nose_mm + d * s_mm,
+        y_mm: 0.0,
+        z_mm: setup.z_axis_mm + radius,
+        a_deg,
+    };
+    println!(
+        "\nshaping: a square blank of {} mm turned round in a spiral of 8 mm, usual grid",
+        setup.blank.size_mm
+    );
+    for (name, tip) in
+        [("flat end", Tip::Flat { diameter_mm: 12.0 }), ("round end", Tip::Ball { radius_mm: 6.0 })]
+    {
+        setup.cutter.tip = tip;
+        let (from, to) = (setup.blank.from_s_mm - 8.0, setup.blank.chuck_face_s_mm - 8.0);
+        let spiral = [Motion {
+            line: 1,
+            span: 0..0,
+            kind: Kind::Feed,
+            path: Path::Straight,
+            from: pose(from, 0.0),
+            to: pose(to, 360.0 * (to - from) / 8.0),
+            feed: 1.0,
+            feed_mode: FeedMode::InverseTime,
+            minutes: Some(1.0),
+            turning: Turning::Clockwise,
+            rpm: 16_000.0,
+        }];
+        let alone = shortest(5, || drop(carve(&[], &spiral, &setup, grid, |_| None::<()>)));
+        println!("{name:12} {alone:10.1?}");
+    }
+}
+
+/// Memory of a thousand proofs in one process: pages in use after the first hundred and after all. What is allocated
+/// does not rise at all (`tests/memory.rs`); what the system has handed out may a little.
 fn batch() {
     let made = common::sample("sewing-frame");
     let program = Source::new("batch.nc", made.program.as_str());
     let pages = || std::fs::read_to_string("/proc/self/statm").ok()?.split(' ').nth(1)?.parse::<f64>().ok();
-    let mut after_hundred = None;
+    let mut seen = Vec::new();
     for count in 1..=1000 {
         let proof = proof::prove(&program, &made.setup, &made.drawing, Some(Cells::square(0.4)));
         assert!(proof.proved(), "{:?}", proof.findings);
-        if count == 100 {
-            after_hundred = pages();
+        if [100, 400, 700, 1000].contains(&count) {
+            seen.extend(pages());
         }
     }
-    if let Some((first, last)) = after_hundred.zip(pages()) {
-        println!(
-            "a thousand proofs in one process: memory after all / after a hundred = {:.2}",
-            last / first
-        );
-    }
+    let ratios: Vec<String> = seen.iter().map(|pages| format!("{:.3}", pages / seen[0])).collect();
+    println!(
+        "\npages in use after 100, 400, 700, 1000 proofs in one process, to those after 100: {}",
+        ratios.join(" ")
+    );
 }

@@ -5,6 +5,9 @@ use serde::{Deserialize, Serialize};
 
 use crate::units::LengthUnit;
 
+#[cfg(test)]
+pub(crate) mod sample;
+
 /// Everything about the shop that a program runs into.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Setup {

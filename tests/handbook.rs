@@ -1,13 +1,20 @@
 //! The generating half against the outside: tables and worked examples that others have printed, and values derived
 //! by hand beside them. Every value has its source; every wrong row is reported, not only the first.
 
-// The demo job speaks of `crate::drawing` and the like; here they come from the library.
-use threadwright::{drawing, job, setup, units};
+// The demo job and its machine speak of `crate::drawing` and the like; here they come from the library.
+use threadwright::{drawing, job, units};
+
+mod setup {
+    pub(crate) use crate::sample_machine as sample;
+    pub(crate) use threadwright::setup::*;
+}
 
 #[path = "handbook/acme.rs"]
 mod acme;
 #[path = "handbook/change_gears.rs"]
 mod change_gears;
+#[path = "handbook/cutting.rs"]
+mod cutting;
 #[path = "handbook/depths.rs"]
 mod depths;
 #[path = "handbook/feed.rs"]
@@ -26,6 +33,10 @@ mod practice;
 mod round_bars;
 #[path = "../src/design/sample.rs"]
 mod sample;
+#[path = "../src/setup/sample.rs"]
+mod sample_machine;
+#[path = "handbook/stiffness.rs"]
+mod stiffness;
 #[path = "handbook/trapezoidal.rs"]
 mod trapezoidal;
 #[path = "handbook/v_threads.rs"]

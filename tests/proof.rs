@@ -7,7 +7,7 @@ mod common;
 use std::fmt::Write;
 
 use common::Made;
-use threadwright::finding::proof as code;
+use threadwright::finding::{Severity, proof as code};
 use threadwright::proof::{self, Proof};
 use threadwright::source::Source;
 use threadwright::stock::Cells;
@@ -154,7 +154,9 @@ fn a_program_of_another_structure_measures_the_same() {
     ] {
         let text = rewritten(&made.program, piece, style);
         let proof = prove(&made, &text, None);
-        assert!(proof.findings.is_empty(), "{what}: {:?}", proof.findings.first());
+        // In short pieces F is so large that a control which passes over G93 would run away: that is worth a note.
+        let heavy = proof.findings.iter().find(|finding| finding.severity > Severity::Note);
+        assert!(heavy.is_none(), "{what}: {heavy:?}");
         if matches!(style, Style::Absolute) {
             assert!(proof.motions > 5000, "{what}: only {} motions", proof.motions);
         }

@@ -89,6 +89,13 @@ pub(crate) enum Verb {
     ///
     /// Example: threadwright woods hornbeam
     Woods(Woods),
+    /// Show chips, forces and limits of a job's passes, and what the wood would choose
+    ///
+    /// Every force is an estimate from memory, good to a factor of two. With plan = "by-wood" under [cutting] the job
+    /// leaves to wood, cutter and machine what it does not give itself.
+    ///
+    /// Example: threadwright feeds samples/nipping-press.toml --wood "hard maple"
+    Feeds(Feeds),
     /// Find change gears that cut the screw on a hand jig
     ///
     /// Looks through the box of gears that the job's jig names: exact trains if there are any, else the nearest, how to
@@ -105,13 +112,6 @@ pub(crate) enum Verb {
     ///
     /// Example: threadwright press samples/nipping-press.toml
     Press(Press),
-    /// Show chips, forces and limits of a job's passes, and what the wood would choose
-    ///
-    /// Every force is an estimate from memory, good to a factor of two. With plan = "by-wood" under [cutting] the job
-    /// leaves to wood, cutter and machine what it does not give itself.
-    ///
-    /// Example: threadwright feeds samples/nipping-press.toml --wood "hard maple"
-    Feeds(Feeds),
 }
 
 /// `new`

@@ -45,8 +45,9 @@ pub(crate) fn run(args: &Feeds, teller: &Teller) -> Outcome {
         let parts: Vec<&Sheet> = sheets.iter().map(|(_, _, sheet)| sheet).collect();
         teller.document(&document.with("feeds", parts).findings(&shop.findings));
     } else {
-        let texts: Vec<String> = sheets.iter().map(|(job, bounds, sheet)| text(job, bounds, sheet)).collect();
-        teller.figures(&format!("{}\n", texts.join("\n\n")));
+        let (job, bounds, sheet) = &sheets[0];
+        let other = sheets.get(1).map(|(_, _, sheet)| sheet);
+        teller.figures(&format!("{}\n", text(job, bounds, sheet, other)));
     }
     Outcome::Done
 }
@@ -85,6 +86,8 @@ fn sheet(asked: &Job, screw: &Screw) -> (Job, Bounds, Sheet) {
         spindle_power_w: machine.spindle.power_w,
         holding_torque_nm: machine.a.holding_nm,
         least_chip_mm: bounds.least_chip_mm(),
+        planned_by_wood: matches!(asked.cutting.passes, Passes::ByWood(_)),
+        advice: feeds::advice(&bounds, &rows, job.cutting.rpm),
         passes: rows,
         table: feeds::table(&bounds, &ask, job.cutting.rpm),
         by_wood: plan,

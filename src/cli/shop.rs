@@ -8,7 +8,7 @@ use super::files::{self, FileError};
 use super::tell::Teller;
 use crate::design::{self, Screw};
 use crate::drawing::Drawing;
-use crate::feeds::{self, Plan};
+use crate::feeds;
 use crate::finding::{Finding, Severity};
 use crate::job::{self, Job};
 use crate::report::json::Document;
@@ -21,8 +21,6 @@ pub(crate) struct Shop {
     pub(crate) job: Job,
     /// The job as it was read, with what it leaves to the wood.
     pub(crate) asked: Job,
-    /// The plan that the wood made of it, if the job left it one.
-    pub(crate) plan: Option<Plan>,
     pub(crate) screw: Screw,
     pub(crate) setup: Setup,
     pub(crate) drawing: Drawing,
@@ -90,5 +88,5 @@ fn open_with(read: Read, path: &Path, verb: &str, teller: &Teller) -> Result<Sho
     let job = settled.job;
     let setup = design::setup(&job, &screw);
     let drawing = design::drawing(&job, &screw);
-    Ok(Shop { job, asked, plan: settled.plan, screw, setup, drawing, findings, inputs })
+    Ok(Shop { job, asked, screw, setup, drawing, findings, inputs })
 }

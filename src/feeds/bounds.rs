@@ -259,6 +259,13 @@ impl Bounds {
         (self.way_mm + 3.0 * depth_mm) / feed + back
     }
 
+    /// Free length of the blank over the diameter of its root.
+    pub fn slenderness(&self) -> f64 {
+        let blank = &self.setup.blank;
+        let root_mm = 2.0 * (self.crest_radius_mm - self.depth_mm);
+        (blank.chuck_face_s_mm - blank.from_s_mm) / root_mm
+    }
+
     /// Depth of the thread.
     pub fn full_mm(&self) -> f64 {
         self.depth_mm

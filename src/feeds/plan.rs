@@ -6,6 +6,7 @@ use serde::Serialize;
 
 use super::bounds::{Bounds, Reason};
 use super::engage::Met;
+use super::ladder::{Cost, Ladder, NO_SHORTFALL};
 use super::trip::{Kind, Trip};
 
 /// Rungs of the ladder besides the ones a last pass may begin at: steps of a few hundredths of a millimetre, finer than
@@ -32,9 +33,6 @@ const AS_FAST: f64 = 0.005;
 /// Share of a pass's time that is given for passes of even load, where one takes all the wood: where an axis sets the feed of
 /// all, time alone does not say how they share the wood.
 const EVEN_SHARE: f64 = 0.05;
-/// Shortfalls of feed smaller than this are rounding, as a logarithm.
-const NO_SHORTFALL: f64 = 1e-9;
-
 /// What a plan has to keep to besides the limits.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Ask {
@@ -90,6 +88,11 @@ impl Plan {
         self.passes.iter().all(|pass| pass.pinch <= 1.0 + PINCHED)
     }
 
+    /// Whether the last of several passes down the middle takes more than a light pass, and no flank passes follow.
+    pub fn is_heavy(&self) -> bool {
+        self.last_off_flank_mm.is_some_and(|off| off > LIGHT_MM[1] + SAME_MM)
+    }
+
     /// The pass with the least room between burning and the limits.
     pub fn tightest(&self) -> Option<&Planned> {
         self.passes.iter().max_by(|a, b| a.pinch.total_cmp(&b.pinch))
@@ -98,30 +101,6 @@ impl Plan {
 
 /// A pinch this little above one is rounding of the feed to its step.
 const PINCHED: f64 = 0.02;
-
-/// How good a plan is: first how far the feed of its worst pass falls short of what does not burn, then time. Where nothing
-/// falls short, which is what counts, the cheapest way down the ladder is the fastest plan.
-#[derive(Clone, Copy, Debug, PartialEq)]
-struct Cost {
-    short: f64,
-    minutes: f64,
-}
-
-impl Cost {
-    const NONE: Cost = Cost { short: 0.0, minutes: 0.0 };
-
-    fn plus(self, more: Cost) -> Cost {
-        Cost { short: self.short.max(more.short), minutes: self.minutes + more.minutes }
-    }
-
-    fn beats(self, other: Cost) -> bool {
-        if (self.short - other.short).abs() > NO_SHORTFALL {
-            self.short < other.short
-        } else {
-            self.minutes < other.minutes
-        }
-    }
-}
 
 /// A pass with its price.
 #[derive(Clone, Copy, Debug)]
@@ -176,12 +155,15 @@ impl<'a> Search<'a> {
 
     /// The best plan over all spindle speeds that may be used. It ends with a pass as light as does not burn at one of them.
     pub fn best(&self) -> Plan {
-        Self::lightest(|off_flank_mm| self.best_of(off_flank_mm)).unwrap_or_default()
+        let ladders: Vec<Ladder> = self.speeds().into_iter().map(|rpm| self.ladder(rpm)).collect();
+        Self::lightest(|off_flank_mm| self.best_of(&ladders, off_flank_mm)).unwrap_or_default()
     }
 
-    /// The best plan at a spindle speed with so many passes, ending with a pass as light as does not burn.
-    pub fn lightest_at(&self, rpm: f64, count: usize) -> Option<Plan> {
-        Self::lightest(|off_flank_mm| self.at(rpm, Some(count), off_flank_mm))
+    /// The best plans at a spindle speed with so many passes each, ending with passes as light as do not burn.
+    pub fn at_speed(&self, rpm: f64, counts: &[usize]) -> Vec<Option<Plan>> {
+        let ladder = self.ladder(rpm);
+        let lightest = |&count| Self::lightest(|off_flank_mm| self.on(&ladder, Some(count), off_flank_mm));
+        counts.iter().map(lightest).collect()
     }
 
     /// The first plan that keeps its limits when the last pass may take ever more; else the one that comes nearest.
@@ -197,11 +179,11 @@ impl<'a> Search<'a> {
         nearest
     }
 
-    fn best_of(&self, off_flank_mm: Option<f64>) -> Option<Plan> {
-        let at = |rpm: f64| self.at(rpm, self.ask.count, off_flank_mm);
-        let plans: Vec<Plan> = self.speeds().into_iter().filter_map(at).collect();
+    fn best_of(&self, ladders: &[Ladder], off_flank_mm: Option<f64>) -> Option<Plan> {
+        let on = |ladder: &Ladder| self.on(ladder, self.ask.count, off_flank_mm);
+        let plans: Vec<Plan> = ladders.iter().filter_map(on).collect();
         let costs = plans.iter().map(Self::cost);
-        let fastest = costs.reduce(|a, b| if b.beats(a) { b } else { a }).unwrap_or(Cost::NONE);
+        let fastest = costs.reduce(|a, b| if b.beats(a) { b } else { a })?;
         let as_good = |plan: &&Plan| {
             let cost = Self::cost(plan);
             cost.short <= fastest.short + NO_SHORTFALL && cost.minutes <= fastest.minutes * (1.0 + AS_FAST)
@@ -226,56 +208,28 @@ impl<'a> Search<'a> {
         speeds
     }
 
-    /// The best plan at a spindle speed with so many passes down the middle, or with as many as are best; `None` when so many do
-    /// not fit. `off_flank_mm` is what the last of several may take off each flank; `None` for whatever is fastest.
-    pub fn at(&self, rpm: f64, count: Option<usize>, off_flank_mm: Option<f64>) -> Option<Plan> {
-        if let Some(depths) = &self.ask.depths_mm {
-            return Some(self.plan(rpm, depths));
-        }
-        self.down(rpm, count, off_flank_mm).map(|depths| self.plan(rpm, &depths))
+    /// The best plan on a ladder with so many passes down the middle, or with as many as are best; `None` when so many do not fit.
+    /// `off_flank_mm` is what the last of several may take off each flank; `None` for whatever is fastest. Where flank
+    /// passes follow, they clean the flanks.
+    fn on(&self, ladder: &Ladder, count: Option<usize>, off_flank_mm: Option<f64>) -> Option<Plan> {
+        let full = self.bounds.full_mm();
+        let depths = match (&self.ask.depths_mm, count) {
+            (Some(depths), _) => depths.clone(),
+            (None, Some(1)) => vec![full],
+            _ => {
+                let light =
+                    off_flank_mm.filter(|_| self.ask.flank_aside_mm <= 0.0).map(|off| self.begins_light(off));
+                ladder.down(count, light)?
+            }
+        };
+        Some(self.plan(ladder.rpm, &depths))
     }
 
-    /// The shortest way down: for each number of passes and each rung, the best way there. The last step takes no more off
-    /// each flank than it may, unless flank passes clean them or the one pass asked for has to do all.
-    fn down(&self, rpm: f64, count: Option<usize>, off_flank_mm: Option<f64>) -> Option<Vec<f64>> {
+    /// What every step of the ladder costs at a spindle speed.
+    fn ladder(&self, rpm: f64) -> Ladder {
         let last = self.rungs_mm.len() - 1;
-        let flanked = self.ask.flank_aside_mm > 0.0;
-        let light = off_flank_mm.filter(|_| !flanked && count != Some(1)).map(|off| self.begins_light(off));
-        let prices: Vec<Vec<Option<Cost>>> = (0..=last)
-            .map(|from| {
-                let allowed =
-                    |to: &usize| count == Some(1) || self.bears(self.rungs_mm[*to] - self.rungs_mm[from]);
-                let price = |to: usize| allowed(&to).then(|| self.step_price(rpm, from, to, light)).flatten();
-                (from..=last).map(price).collect()
-            })
-            .collect();
-        let most = count.unwrap_or(MOST_PASSES);
-        // best[k][rung]: the cost of getting there in k passes, and the rung before.
-        let mut best: Vec<Vec<Option<(Cost, usize)>>> = vec![vec![None; last + 1]];
-        best[0][0] = Some((Cost::NONE, 0));
-        for k in 1..=most {
-            let before = &best[k - 1];
-            let row = (0..=last)
-                .map(|to| {
-                    (0..to)
-                        .filter_map(|from| Some((before[from]?.0.plus(prices[from][to - from]?), from)))
-                        .reduce(|a, b| if b.0.beats(a.0) { b } else { a })
-                })
-                .collect();
-            best.push(row);
-        }
-        let counts = count.map_or(1..=most, |count| count..=count);
-        let (_, passes) = counts
-            .filter_map(|k| Some((best[k][last]?.0, k)))
-            .reduce(|a, b| if b.0.beats(a.0) { b } else { a })?;
-        let mut depths_mm = Vec::with_capacity(passes);
-        let mut rung = last;
-        for k in (1..=passes).rev() {
-            depths_mm.push(self.rungs_mm[rung]);
-            rung = best[k][rung]?.1;
-        }
-        depths_mm.reverse();
-        Some(depths_mm)
+        let row = |from: usize| (from..=last).map(|to| self.step_price(rpm, from, to)).collect();
+        Ladder { rpm, rungs_mm: self.rungs_mm.clone(), prices: (0..=last).map(row).collect() }
     }
 
     /// Whether a step is not too much for one pass.
@@ -285,14 +239,12 @@ impl<'a> Search<'a> {
     }
 
     /// The price of a step of the ladder; `None` for a step that is not allowed.
-    fn step_price(&self, rpm: f64, from: usize, to: usize, light: Option<[f64; 2]>) -> Option<Cost> {
+    fn step_price(&self, rpm: f64, from: usize, to: usize) -> Option<Cost> {
         let (upper, lower) = (self.rungs_mm[from], self.rungs_mm[to]);
         let ends = to + 1 == self.rungs_mm.len();
         // A thread shallower than the least step is cut all the same.
-        if lower - upper < self.ask.least_step_mm - SAME_MM && !(ends && from == 0) {
-            return None;
-        }
-        if ends && light.is_some_and(|[from, to]| !(from - SAME_MM..=to + SAME_MM).contains(&upper)) {
+        let thin = lower - upper < self.ask.least_step_mm - SAME_MM && !(ends && from == 0);
+        if thin || !self.bears(lower - upper) {
             return None;
         }
         let met = &self.steps[from][to - from];

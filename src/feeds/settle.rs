@@ -3,7 +3,7 @@
 
 use super::bounds::{Bounds, Reason};
 use super::depth::passes_dropped;
-use super::plan::{Ask, LIGHT_MM, MOST_PASSES, Plan, Planned, SAME_MM, Search};
+use super::plan::{Ask, LIGHT_MM, MOST_PASSES, Plan, Planned, Search};
 use super::trip::{Kind, Trip};
 use crate::design::Screw;
 use crate::finding::{Finding, design as code};
@@ -63,12 +63,17 @@ pub fn ask(job: &Job, screw: &Screw, given: &Given) -> Ask {
         rpm: given.rpm,
         feed_mm_per_min: given.feed_mm_per_min,
         flank_feed_mm_per_min: given.flank_feed_mm_per_min,
-        count: given.count.map(|count| count as usize),
+        count: given.count.map(|count| (count as usize).min(fitting(job, screw))),
         depths_mm: given.depths_mm.clone(),
         least_step_mm: job.cutting.least_step_mm,
         flank_aside_mm: screw.flank_aside_mm,
         feed_step_mm_per_min: feed_step(job.unit),
     }
+}
+
+/// How many steps of the least size fit into the depth.
+fn fitting(job: &Job, screw: &Screw) -> usize {
+    (screw.depth_mm / job.cutting.least_step_mm).floor().max(1.0) as usize
 }
 
 /// The job with a plan written into it.
@@ -166,7 +171,7 @@ fn pass_words(plan: &Plan, pass: &Planned) -> String {
 fn heavy_last(job: &Job, screw: &Screw, plan: &Plan) -> Option<Finding> {
     let Passes::ByWood(given) = &job.cutting.passes else { return None };
     let free = given.depths_mm.is_none() && given.count != Some(1) && screw.flank_aside_mm <= 0.0;
-    let heavy = plan.last_off_flank_mm.is_none_or(|off| off > LIGHT_MM[1] + SAME_MM);
+    let heavy = plan.last_off_flank_mm.is_none() || plan.is_heavy();
     (free && heavy && plan.keeps()).then(|| {
         let light = job.unit.show(LIGHT_MM[1]);
         let message = match plan.last_off_flank_mm {

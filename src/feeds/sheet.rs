@@ -4,7 +4,7 @@
 use serde::Serialize;
 
 use super::bounds::{Bounds, Loads, Reason};
-use super::plan::{Ask, Search};
+use super::plan::{Ask, Plan, Search};
 use super::trip::{Kind, Trip};
 
 /// A feed past a limit by less than this share is on it.
@@ -81,6 +81,8 @@ pub struct Cell {
     pub reason: Reason,
     /// Whether the chips of some pass burn even so.
     pub burns: bool,
+    /// Whether the last of several passes down the middle takes more than a light pass.
+    pub heavy_last: bool,
 }
 
 /// Fastest plans over spindle speeds (rows) and numbers of passes down the middle (columns).
@@ -109,14 +111,14 @@ pub fn table(bounds: &Bounds, ask: &Ask, rpm: f64) -> Table {
     shown.sort_by(f64::total_cmp);
     shown.dedup();
     let passes: Vec<usize> = (1..=PASSES_SHOWN).collect();
-    let cell = |rpm: f64, count: usize| {
-        let plan = search.lightest_at(rpm, count)?;
+    let cell = |plan: &Option<Plan>| {
+        let plan = plan.as_ref()?;
         let burns = !plan.keeps();
         let slowest =
             plan.passes.iter().min_by(|a, b| a.trip.feed_mm_per_min.total_cmp(&b.trip.feed_mm_per_min));
         let telling = if burns { plan.tightest() } else { slowest }?;
-        Some(Cell { minutes: plan.minutes, reason: telling.reason, burns })
+        Some(Cell { minutes: plan.minutes, reason: telling.reason, burns, heavy_last: plan.is_heavy() })
     };
-    let cells = shown.iter().map(|&rpm| passes.iter().map(|&count| cell(rpm, count)).collect()).collect();
+    let cells = shown.iter().map(|&rpm| search.at_speed(rpm, &passes).iter().map(cell).collect()).collect();
     Table { rpm: shown, passes, cells }
 }

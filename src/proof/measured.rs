@@ -53,7 +53,7 @@ pub struct Measured {
     pub feed_min_mm_per_min: Option<f64>,
     /// The greatest.
     pub feed_max_mm_per_min: Option<f64>,
-    /// Fastest turning of A if the machine read the same F words by the worst of the other conventions.
+    /// Fastest turning of A if a control read the same F words by the worst of the other conventions that it may have.
     pub a_rate_if_misread_rpm: Option<f64>,
     /// Thinnest mean chip of a motion that takes off wood worth a word.
     pub chip_min_mm: Option<f64>,
@@ -74,34 +74,34 @@ pub struct Measured {
 /// were spread over the blank. `None` where the figure is exact or was not measured.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Serialize)]
 pub struct Uncertainty {
-    /// Of the same figure.
+    /// Of the lead.
     pub lead_mm: Option<f64>,
-    /// Of the same figure.
+    /// Of the place of a stretch of groove.
     pub lead_error_max_mm: Option<f64>,
-    /// Of the same figure.
+    /// Of a start's place round the screw.
     pub index_error_max_deg: Option<f64>,
-    /// Of the same figure.
+    /// Of the root diameter.
     pub root_diameter_mm: Option<f64>,
-    /// Of the same figure.
+    /// Of the crest diameter.
     pub crest_diameter_mm: Option<f64>,
-    /// Of the same figure.
+    /// Of the flat on the crest: two edges.
     pub crest_flat_mm: Option<f64>,
-    /// Of the same figure.
+    /// Of the end of the full thread, which lies between two rows that were read.
     pub thread_length_mm: Option<f64>,
-    /// Of the same figure.
+    /// Of the end of the run-out, likewise.
     pub run_out_length_mm: Option<f64>,
-    /// Of the same figure.
+    /// Of the flank towards the nose.
     pub flank_nose_deg: Option<f64>,
-    /// Of the same figure.
+    /// Of the flank towards the head.
     pub flank_head_deg: Option<f64>,
-    /// Of the same figure.
+    /// Of the difference of two roots.
     pub root_variation_mm: Option<f64>,
-    /// Of the same figure.
+    /// Of the groove's shape.
     pub form_error_max_mm: Option<f64>,
-    /// Of the same figure.
+    /// How much nearer wood may be than where it was looked at.
     pub rapid_clearance_min_mm: Option<f64>,
-    /// Of the same figure.
+    /// Of the wood removed.
     pub removed_mm3: Option<f64>,
-    /// Of the same figure.
+    /// Of the running time.
     pub minutes: Option<f64>,
 }

@@ -31,9 +31,9 @@ impl RunUp {
     fn told(&mut self, to_rpm: f64) {
         self.target_rpm = to_rpm;
         self.waited_s = 0.0;
-        if to_rpm == 0.0 {
-            // How long it coasts nobody knows; at rest is the worst for the next start.
-            self.rpm = 0.0;
+        // How long it coasts nobody knows; at rest is the worst for the next start.
+        if to_rpm == 0.0 || self.start_s <= 0.0 {
+            self.rpm = to_rpm;
         }
         self.needed_s = self.start_s * self.lacks();
     }
@@ -49,10 +49,11 @@ impl RunUp {
 
     fn wait(&mut self, seconds: f64) {
         self.waited_s += seconds;
-        let step =
-            if self.start_s > 0.0 { self.target_rpm.abs() * seconds / self.start_s } else { f64::INFINITY };
         let left = self.target_rpm - self.rpm;
-        self.rpm = if left.abs() <= step { self.target_rpm } else { self.rpm + step.copysign(left) };
+        if left != 0.0 {
+            let step = self.target_rpm.abs() * seconds / self.start_s;
+            self.rpm = if left.abs() <= step { self.target_rpm } else { self.rpm + step.copysign(left) };
+        }
     }
 
     fn has_speed(&mut self) {
@@ -105,4 +106,42 @@ pub(super) fn check(case: &Case<'_>, run: &Run) -> Option<Finding> {
         spindle.wait(least_minutes(motion, machine) * SECONDS_PER_MINUTE);
     }
     None
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn spindle(start_s: f64) -> RunUp {
+        RunUp { start_s, rpm: 0.0, target_rpm: 0.0, waited_s: 0.0, needed_s: 0.0 }
+    }
+
+    #[test]
+    fn a_spindle_gathers_speed_evenly_over_its_time() {
+        let mut spindle = spindle(6.0);
+        assert_eq!(spindle.lacks(), 0.0, "one that is to stand still lacks nothing");
+        spindle.told(16_000.0);
+        assert_eq!((spindle.lacks(), spindle.needed_s), (1.0, 6.0));
+        spindle.wait(1.5);
+        assert_eq!((spindle.lacks(), spindle.waited_s), (0.75, 1.5));
+        spindle.wait(60.0);
+        assert_eq!(spindle.lacks(), 0.0);
+        // Between two speeds it needs its share of the time, and the way down as well.
+        spindle.told(8_000.0);
+        assert_eq!((spindle.lacks(), spindle.needed_s), (1.0, 6.0));
+        spindle.wait(3.0);
+        assert_eq!(spindle.lacks(), 0.5);
+        spindle.told(0.0);
+        spindle.told(8_000.0);
+        assert_eq!(spindle.lacks(), 1.0, "what was stopped starts from rest");
+        spindle.has_speed();
+        assert_eq!(spindle.lacks(), 0.0);
+    }
+
+    #[test]
+    fn a_spindle_that_needs_no_time_has_its_speed_at_once() {
+        let mut spindle = spindle(0.0);
+        spindle.told(16_000.0);
+        assert_eq!(spindle.lacks(), 0.0);
+    }
 }

@@ -1,10 +1,11 @@
-//! The feeds sheet: passes with chips, forces and limits, plans over spindle speeds and numbers of passes, and advice in
-//! the words of the shop. Every figure that rests on memory is marked.
+//! The feeds sheet: passes with chips, forces and limits, plans over spindle speeds and numbers of passes, advice in the
+//! words of the shop, two woods beside each other. Every figure that rests on memory is marked.
 
 use comfy_table::{CellAlignment, Table as Grid, presets};
 use serde::Serialize;
 
-use crate::feeds::{Bounds, Kind, Plan, Reason, Row, Table, Verdict};
+use super::feeds_advice::{advice, wrapped};
+use crate::feeds::{Advice, Bounds, Kind, LIGHT_MM, Loads, Plan, Reason, Row, Table, Verdict};
 use crate::job::Job;
 use crate::pressure::{BAND, FROM_MEMORY};
 use crate::setup::Setup;
@@ -19,7 +20,7 @@ pub struct Times {
     pub by_wood_minutes: f64,
     /// With equal steps and one feed, under the same limits.
     pub even_minutes: Option<f64>,
-    /// How many such steps down the middle.
+    /// How many passes that makes, the last and the flanks as by the wood.
     pub even_passes: usize,
     /// Their feed.
     pub even_feed_mm_per_min: f64,
@@ -48,6 +49,8 @@ pub struct Sheet {
     pub holding_torque_nm: Option<f64>,
     /// Thinnest chip that does not burn.
     pub least_chip_mm: f64,
+    /// Whether the passes are the wood's own plan.
+    pub planned_by_wood: bool,
     /// The passes of one start.
     pub passes: Vec<Row>,
     /// The plan that the wood makes.
@@ -56,6 +59,8 @@ pub struct Sheet {
     pub times: Times,
     /// Fastest plans over spindle speeds and numbers of passes.
     pub table: Table,
+    /// Figures of the advice.
+    pub advice: Option<Advice>,
     /// What of this is from memory.
     pub from_memory: Vec<String>,
 }
@@ -69,74 +74,61 @@ impl Sheet {
         FROM_MEMORY
             .iter()
             .map(|&words| words.to_owned())
-            .chain(of_wood.map(|(_, what)| format!("{what} of {}: from memory", timber.name)))
+            .chain(of_wood.map(|(_, what)| format!("{what} of {}", timber.name)))
             .collect()
     }
 }
 
-/// Ends of a band: half to double.
-fn band(value: f64, decimals: usize) -> String {
-    format!("{:.*}-{:.*}", decimals, value / BAND, decimals, value * BAND)
-}
-
-/// The sheet as text. `whole` adds the table and the advice.
-pub fn text(job: &Job, bounds: &Bounds, sheet: &Sheet) -> String {
-    let mut parts = vec![head(job, bounds, sheet), passes(job, sheet), times(job, sheet)];
-    parts.push(format!("fastest plans in minutes of one start, and what limits them\n\n{}", grid(sheet)));
-    parts.push(advice(job, bounds, sheet));
+/// The sheet as text; `other` is the same job in another wood, to be shown beside it.
+pub fn text(job: &Job, bounds: &Bounds, sheet: &Sheet, other: Option<&Sheet>) -> String {
+    let unit = job.unit;
+    let mut parts = vec![head(job, bounds, sheet)];
+    parts.extend(other.map(|other| beside(unit, sheet, other)));
+    parts.push(passes(unit, sheet));
+    parts.push(forces(unit, sheet));
+    parts.push(times(unit, sheet));
+    parts.extend(by_hand(unit, sheet));
+    parts.push(grid(unit, sheet));
+    parts.extend(sheet.advice.as_ref().map(|figures| advice(unit, bounds, sheet, figures)));
     parts.push(memory(sheet));
     parts.join("\n\n")
 }
 
-fn plain(rows: Vec<Vec<String>>, right_from: usize) -> String {
+/// A table without lines; columns from `right_from` up to `right_to` are set to the right.
+fn plain(rows: Vec<Vec<String>>, right_from: usize, right_to: usize) -> String {
     let mut table = Grid::new();
     table.load_style(presets::NOTHING);
     table.add_rows(rows);
-    for column in table.column_iter_mut().skip(right_from) {
+    for column in table.column_iter_mut().take(right_to).skip(right_from) {
         column.set_cell_alignment(CellAlignment::Right);
     }
     table.trim_fmt()
 }
 
-fn head(job: &Job, bounds: &Bounds, sheet: &Sheet) -> String {
-    let cutter = &bounds.setup.cutter;
-    let known = |value: Option<f64>, show: &dyn Fn(f64) -> String, missing: &str| {
-        value.map_or(missing.to_owned(), show)
-    };
-    let not_given = |key: &str| format!("not given ({key} in the machine file): left out");
-    let lines = [
-        (
-            "density",
-            known(sheet.density_kg_m3, &|d| format!("{d:.0} kg/m3"), "not known: forces are left out"),
-        ),
-        (
-            "stiffness",
-            known(
-                sheet.modulus_gpa,
-                &|e| format!("{e:.1} GPa along the grain"),
-                "not known: bending is left out",
-            ),
-        ),
-        (
-            "edges",
-            format!("{}, {}; chips under {:.3} mm burn", cutter.flutes, sheet.edge, sheet.least_chip_mm),
-        ),
-        ("spindle", format!("{:.0} rev/min", sheet.rpm)),
-        ("its power", known(sheet.spindle_power_w, &|w| format!("{w:.0} W"), &not_given("spindle.power"))),
-        (
-            "A holds",
-            known(sheet.holding_torque_nm, &|t| format!("{t:.1} N m"), &not_given("a.holding_torque")),
-        ),
-        ("A and X follow", format!("{}, a tenth kept back", job.unit.show_speed(bounds.axes.0))),
-    ];
-    let rows = lines.into_iter().map(|(what, value)| vec![what.to_owned(), value]).collect();
-    let title = format!("{}: {}, on {}", job.title, sheet.wood, bounds.setup.machine.title);
-    format!("{title}\n\n{}", plain(rows, 9))
+/// The middle of a band as its ends, half to double, with as many decimals as tell them apart.
+pub(super) fn band(value: f64) -> String {
+    let decimals = decimals_of(value * BAND);
+    format!("{:.*}-{:.*}", decimals, value / BAND, decimals, value * BAND)
 }
 
-/// A depth in the unit of the job, without its name.
-fn number(unit: LengthUnit, mm: f64) -> String {
-    unit.number(mm)
+fn decimals_of(value: f64) -> usize {
+    match value {
+        v if v >= 10.0 => 0,
+        v if v >= 1.0 => 1,
+        v if v >= 0.1 => 2,
+        _ => 3,
+    }
+}
+
+/// The same for a length, in the unit of the job, without its name.
+pub(super) fn band_of_length(unit: LengthUnit, mm: f64) -> String {
+    let decimals = unit.decimals();
+    format!("{:.*}-{:.*}", decimals, mm / BAND / unit.mm(), decimals, mm * BAND / unit.mm())
+}
+
+/// The thickness of a chip, without the name of the unit.
+pub(super) fn chip(unit: LengthUnit, mm: f64) -> String {
+    format!("{:.*}", unit.decimals() + 1, mm / unit.mm())
 }
 
 fn speed(unit: LengthUnit, mm_per_min: f64) -> String {
@@ -146,7 +138,7 @@ fn speed(unit: LengthUnit, mm_per_min: f64) -> String {
     }
 }
 
-/// What a pass is called.
+/// What a pass is called in a table.
 fn name(index: usize, row: &Row) -> String {
     match row.trip.kind {
         Kind::Depth => (index + 1).to_string(),
@@ -156,114 +148,188 @@ fn name(index: usize, row: &Row) -> String {
     }
 }
 
-fn passes(job: &Job, sheet: &Sheet) -> String {
-    let unit = job.unit;
-    let length = unit.name();
-    let mut rows = vec![
-        [
-            "pass",
-            "depth",
-            "feed",
-            "chip",
-            "root to crest",
-            "tip to crest",
-            "force",
-            "power",
-            "torque",
-            "bends",
-            "twists",
-            "cutter",
-            "",
-        ]
-        .map(str::to_owned)
-        .to_vec(),
-        [
-            "",
-            length,
-            &format!("{length}/min"),
-            "mm",
-            "mm",
-            "m/s",
-            "N",
-            "W",
-            "N m",
-            "mm",
-            "deg",
-            "bends mm",
-            "",
-        ]
-        .map(str::to_owned)
-        .to_vec(),
+/// The same in a sentence.
+pub(super) fn pass(index: usize, row: &Row) -> String {
+    match row.trip.kind {
+        Kind::Depth => format!("pass {}", index + 1),
+        Kind::Spring => "the spring pass".to_owned(),
+        Kind::Flank => format!("the {} pass", name(index, row)),
+    }
+}
+
+fn show<T>(value: Option<T>, words: impl Fn(T) -> String, missing: &str) -> String {
+    value.map_or_else(|| missing.to_owned(), words)
+}
+
+fn head(job: &Job, bounds: &Bounds, sheet: &Sheet) -> String {
+    let edges = bounds.setup.cutter.flutes;
+    let edges = if edges == 1 { "1 edge".to_owned() } else { format!("{edges} edges") };
+    let not_given = |key: &str| format!("not given ({key} in the machine file): left out");
+    let chips = format!("chips under {} {} burn", chip(job.unit, sheet.least_chip_mm), job.unit.name());
+    let rows = [
+        ("density", show(sheet.density_kg_m3, |d| format!("{d:.0} kg/m3"), "not known: forces are left out")),
+        (
+            "stiffness",
+            show(
+                sheet.modulus_gpa,
+                |e| format!("{e:.1} GPa along the grain"),
+                "not known: bending is left out",
+            ),
+        ),
+        ("cutter", format!("{}: {edges}, {}; {chips}", bounds.setup.cutter.title, sheet.edge)),
+        ("spindle", format!("{:.0} rev/min", sheet.rpm)),
+        ("its power", show(sheet.spindle_power_w, |w| format!("{w:.0} W"), &not_given("spindle.power"))),
+        ("A holds", show(sheet.holding_torque_nm, |t| format!("{t:.1} N m"), &not_given("a.holding_torque"))),
+        ("the axes follow", format!("{}, a tenth kept back", job.unit.show_speed(bounds.axes.0))),
     ];
+    let rows = rows.into_iter().map(|(what, value)| vec![what.to_owned(), value]).collect();
+    let title = format!("{}: {}, on {}", job.title, sheet.wood, bounds.setup.machine.title);
+    format!("{title}\n\n{}", plain(rows, 0, 0))
+}
+
+/// Two woods beside each other: what they ask of this job's passes, and the plan each would make.
+fn beside(unit: LengthUnit, sheet: &Sheet, other: &Sheet) -> String {
+    let most = |sheet: &Sheet, of: fn(&Loads) -> Option<f64>, words: &dyn Fn(f64) -> String| {
+        let most = sheet.passes.iter().filter_map(|row| of(row.loads.as_ref()?)).reduce(f64::max);
+        show(most, words, "not known")
+    };
+    let name = unit.name();
+    let row = |what: &str, of: &dyn Fn(&Sheet) -> String| vec![what.to_owned(), of(sheet), of(other)];
+    let rows = vec![
+        row("", &|sheet| sheet.wood.clone()),
+        row("density", &|sheet| show(sheet.density_kg_m3, |d| format!("{d:.0} kg/m3"), "not known")),
+        row("stiffness", &|sheet| show(sheet.modulus_gpa, |e| format!("{e:.1} GPa"), "not known")),
+        row("thinnest chip", &|sheet| format!("{} {name}", chip(unit, sheet.least_chip_mm))),
+        row("most force", &|sheet| {
+            most(sheet, |loads| loads.strain.push.map(|push| push.side_n), &|n| format!("{} N", band(n)))
+        }),
+        row("most power", &|sheet| {
+            most(sheet, |loads| loads.strain.push.map(|push| push.power_w), &|w| format!("{} W", band(w)))
+        }),
+        row("most torque", &|sheet| most(sheet, |loads| loads.torque_nm, &|t| format!("{} N m", band(t)))),
+        row("blank bends", &|sheet| {
+            most(sheet, |loads| loads.bend_mm, &|mm| format!("{} {name}", band_of_length(unit, mm)))
+        }),
+        row("it would have", &|sheet| {
+            let plan = &sheet.by_wood;
+            let feeds = plan.passes.iter().map(|pass| pass.trip.feed_mm_per_min);
+            let [low, high] = [feeds.clone().fold(f64::INFINITY, f64::min), feeds.fold(0.0, f64::max)];
+            let range = if low == high {
+                speed(unit, low)
+            } else {
+                format!("{}-{}", speed(unit, low), speed(unit, high))
+            };
+            format!("{} passes at {:.0} rev/min, {range} {name}/min", plan.passes.len(), plan.rpm)
+        }),
+        row("in", &|sheet| format!("{:.1} min", sheet.times.by_wood_minutes)),
+    ];
+    format!(
+        "the woods beside each other: this job's passes, and what each wood would have\n\n{}",
+        plain(rows, 0, 0)
+    )
+}
+
+fn passes(unit: LengthUnit, sheet: &Sheet) -> String {
+    let name_of = unit.name();
+    let header = ["pass", "depth", "feed", "chip", "root to crest", "edge, tip to crest", ""];
+    let units = ["", name_of, &format!("{name_of}/min"), name_of, name_of, "m/s", ""];
+    let mut rows = vec![header.map(str::to_owned).to_vec(), units.map(str::to_owned).to_vec()];
     for (index, row) in sheet.passes.iter().enumerate() {
         let mut cells =
-            vec![name(index, row), number(unit, row.trip.depth_mm), speed(unit, row.trip.feed_mm_per_min)];
-        let dash = || "-".to_owned();
-        if let Some(loads) = &row.loads {
-            let push = loads.strain.push;
-            cells.extend([
-                format!("{:.3}", loads.strain.chip_mm),
-                format!("{:.3}-{:.3}", loads.root_chip_mm, loads.crest_chip_mm),
+            vec![name(index, row), unit.number(row.trip.depth_mm), speed(unit, row.trip.feed_mm_per_min)];
+        cells.extend(match &row.loads {
+            Some(loads) => [
+                chip(unit, loads.strain.chip_mm),
+                format!("{}-{}", chip(unit, loads.root_chip_mm), chip(unit, loads.crest_chip_mm)),
                 format!("{:.1}-{:.1}", loads.tip_m_s, loads.crest_m_s),
-                push.map_or_else(dash, |push| band(push.side_n, 0)),
-                push.map_or_else(dash, |push| band(push.power_w, 0)),
-                loads.torque_nm.map_or_else(dash, |torque| band(torque, 1)),
-                loads.bend_mm.map_or_else(dash, |bend| band(bend, 2)),
-                loads.twist_deg.map_or_else(dash, |twist| band(twist, 2)),
-                loads.cutter_bend_mm.map_or_else(dash, |bend| band(bend, 2)),
-            ]);
-        } else {
-            cells.extend(std::iter::repeat_with(dash).take(9));
-        }
+            ],
+            None => ["-", "-", "-"].map(str::to_owned),
+        });
         cells.push(verdict(row));
         rows.push(cells);
     }
-    let mut table = Grid::new();
-    table.load_style(presets::NOTHING);
-    table.add_rows(rows);
-    for column in table.column_iter_mut().take(12) {
-        column.set_cell_alignment(CellAlignment::Right);
-    }
     format!(
-        "passes of each start; forces, power and what follows from them from half to double\n\n{}",
-        table.trim_fmt()
+        "passes of each start: chips, and what keeps the feed from being greater\n\n{}",
+        plain(rows, 0, 6)
     )
 }
 
 fn verdict(row: &Row) -> String {
     match row.verdict {
-        Verdict::Fine => format!("limit: {}", row.reason.words()),
-        Verdict::Thin => "chips too thin: burns".to_owned(),
-        Verdict::Past(Reason::Tears) => "chips too thick: tears".to_owned(),
-        Verdict::Past(reason) => format!("too much: {}", reason.words()),
-        Verdict::Spring => "takes what the blank gave way to".to_owned(),
+        Verdict::Fine => row.reason.words().to_owned(),
+        Verdict::Thin => "CHIPS TOO THIN: burns".to_owned(),
+        Verdict::Past(Reason::Tears) => "CHIPS TOO THICK: tears".to_owned(),
+        Verdict::Past(reason) => format!("TOO MUCH: {}", reason.words()),
+        Verdict::Spring => "takes what gave way before".to_owned(),
     }
 }
 
-fn times(job: &Job, sheet: &Sheet) -> String {
-    let times = &sheet.times;
-    let by_wood = if times.by_wood_minutes == times.minutes {
-        "as the wood has it".to_owned()
-    } else {
-        format!("as it stands; as the wood would have it {:.1} min", times.by_wood_minutes)
-    };
-    let even = times.even_minutes.map(|even| {
-        let steps = if times.even_passes == 1 {
-            "one step".to_owned()
-        } else {
-            format!("{} equal steps", times.even_passes)
-        };
-        let keeps = if times.even_keeps { "" } else { ", and its chips burn" };
-        format!(
-            "; {steps} of depth at one feed ({} at {:.0} rev/min): {even:.1} min{keeps}",
-            job.unit.show_speed(times.even_feed_mm_per_min),
-            times.even_rpm
-        )
-    });
-    format!("running time {:.1} min {by_wood}{}", times.minutes, even.unwrap_or_default())
+fn forces(unit: LengthUnit, sheet: &Sheet) -> String {
+    let length = unit.name();
+    let header = ["pass", "force", "power", "torque on A", "blank bends", "twists", "cutter bends"];
+    let units = ["", "N", "W", "N m", length, "deg", length];
+    let mut rows = vec![header.map(str::to_owned).to_vec(), units.map(str::to_owned).to_vec()];
+    for (index, row) in sheet.passes.iter().enumerate() {
+        let Some(loads) = &row.loads else { continue };
+        let push = loads.strain.push;
+        rows.push(vec![
+            name(index, row),
+            show(push, |push| band(push.side_n), "-"),
+            show(push, |push| band(push.power_w), "-"),
+            show(loads.torque_nm, band, "-"),
+            show(loads.bend_mm, |mm| band_of_length(unit, mm), "-"),
+            show(loads.twist_deg, band, "-"),
+            show(loads.cutter_bend_mm, |mm| band_of_length(unit, mm), "-"),
+        ]);
+    }
+    format!("what they ask for, from half to double the estimate\n\n{}", plain(rows, 0, 7))
 }
 
-fn grid(sheet: &Sheet) -> String {
+fn times(unit: LengthUnit, sheet: &Sheet) -> String {
+    let times = &sheet.times;
+    let mut lines = vec![format!(
+        "running time {:.1} min, {}",
+        times.minutes,
+        if sheet.planned_by_wood { "as the wood has it" } else { "as the job stands" }
+    )];
+    if !sheet.planned_by_wood {
+        let passes = sheet.by_wood.passes.len();
+        lines.push(format!(
+            "left to the wood (plan = \"by-wood\"): {:.1} min, {passes} passes at {:.0} rev/min",
+            times.by_wood_minutes, sheet.by_wood.rpm
+        ));
+    }
+    if let Some(even) = times.even_minutes {
+        let keeps = if times.even_keeps { "" } else { "; and chips burn" };
+        lines.push(format!(
+            "the best with equal steps of depth and one feed: {even:.1} min, {} passes at {:.0} rev/min, {}{keeps}",
+            times.even_passes,
+            times.even_rpm,
+            unit.show_speed(times.even_feed_mm_per_min)
+        ));
+    }
+    lines.join("\n")
+}
+
+/// The wood's plan as it would be written by hand.
+fn by_hand(unit: LengthUnit, sheet: &Sheet) -> Option<String> {
+    let plan = &sheet.by_wood;
+    let down = || plan.passes.iter().filter(|pass| pass.trip.kind == Kind::Depth);
+    let list = |of: &dyn Fn(&crate::feeds::Planned) -> String| down().map(of).collect::<Vec<_>>().join(", ");
+    let flank = plan.passes.iter().find(|pass| pass.trip.kind == Kind::Flank);
+    let flank = flank
+        .map_or(String::new(), |pass| format!("\n  flank_feed = {}", speed(unit, pass.trip.feed_mm_per_min)));
+    (!plan.passes.is_empty()).then(|| {
+        format!(
+            "the wood's plan, to be written under [cutting] by hand:\n  rpm = {:.0}\n  depths = [{}]\n  feeds = [{}]{flank}",
+            plan.rpm,
+            list(&|pass| unit.number(pass.trip.depth_mm)),
+            list(&|pass| speed(unit, pass.trip.feed_mm_per_min)),
+        )
+    })
+}
+
+fn grid(unit: LengthUnit, sheet: &Sheet) -> String {
     let table = &sheet.table;
     let mut header = vec!["rev/min".to_owned()];
     header.extend(
@@ -275,18 +341,24 @@ fn grid(sheet: &Sheet) -> String {
         row.extend(cells.iter().map(|cell| match cell {
             None => "-".to_owned(),
             Some(cell) if cell.burns => format!("burns/{}", cell.reason.short()),
-            Some(cell) => format!("{:.1} {}", cell.minutes, cell.reason.short()),
+            Some(cell) => {
+                let heavy = if cell.heavy_last { "*" } else { "" };
+                format!("{:.1} {}{heavy}", cell.minutes, cell.reason.short())
+            }
         }));
         rows.push(row);
     }
-    plain(rows, 0)
+    let columns = rows.iter().map(Vec::len).max().unwrap_or(0);
+    format!(
+        "fastest plans over passes down the middle: minutes of one start, and what ends the feed of the slowest pass\n\n{}\n\n\
+         A, X: the axis at its top speed; tears: thicker chips would; bends: the blank; cutter: it bends;\n\
+         burns/A: too thin even at the feed that A ends; *: the last pass takes more than {} off a flank; -: does not fit",
+        plain(rows, 0, columns),
+        unit.show(LIGHT_MM[1])
+    )
 }
 
 fn memory(sheet: &Sheet) -> String {
-    let lines: Vec<String> = sheet.from_memory.iter().map(|words| format!("  {words}")).collect();
+    let lines: Vec<String> = sheet.from_memory.iter().map(|words| wrapped(words)).collect();
     format!("from memory, to be taken as advice:\n{}", lines.join("\n"))
-}
-
-fn advice(_job: &Job, _bounds: &Bounds, _sheet: &Sheet) -> String {
-    String::new()
 }

@@ -2,6 +2,7 @@
 //! and prints nothing: every function returns text.
 
 pub mod feeds;
+mod feeds_advice;
 pub mod findings;
 pub mod fit;
 pub mod gears;

@@ -4,7 +4,7 @@
 use crate::rs274::{Kind, Motion};
 use crate::setup::Setup;
 
-use super::frame::{Stand, Stroke, strokes};
+use super::frame::{NO_TURN, Stand, Stroke, strokes};
 
 /// Strokes along one straight line in station, angle and tip height, cut as one.
 #[derive(Clone, Debug)]
@@ -17,8 +17,6 @@ pub struct Course {
 
 /// Greatest distance of a joint from the line it is taken to lie on, mm: what rounding to two decimals can do.
 const JOINT_MM: f64 = 0.006;
-/// Angles that turn less than this do not turn, radians.
-const NO_TURN: f64 = 1e-9;
 
 impl Course {
     fn new(stroke: Stroke) -> Course {

@@ -44,6 +44,9 @@ impl Stand {
     }
 }
 
+/// Angles that turn less than this do not turn, radians.
+pub(crate) const NO_TURN: f64 = 1e-9;
+
 /// One straight move of the cutter over the blank, every axis in step.
 #[derive(Clone, Copy, Debug)]
 pub struct Stroke {

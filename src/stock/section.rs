@@ -263,13 +263,10 @@ impl<'a> Mixed<'a> {
     /// What it cuts of a row that it crosses at a station: left flank, floor, right flank.
     pub(crate) fn parts(&self, grid: &Grid, station: f64) -> [Part<'a>; 3] {
         let all = grid.columns(station + self.used[0], station + self.used[1]);
-        let floor = match self.floor {
-            Some(floor) => grid.columns(station + floor.start, station + floor.end()),
-            None => {
-                let middle = grid.columns(station, f64::INFINITY).start;
-                middle..middle
-            }
-        };
+        let middle = grid.columns(station, f64::INFINITY).start;
+        let floor = self
+            .floor
+            .map_or(middle..middle, |floor| grid.columns(station + floor.start, station + floor.end()));
         let floor = floor.start.clamp(all.start, all.end)..floor.end.clamp(all.start, all.end);
         let sill = |end: usize| self.floor.map_or(0.0, |floor| floor.at_end(end).max(0.0));
         let (first, last) = (all.start..floor.start, floor.end..all.end);

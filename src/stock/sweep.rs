@@ -9,7 +9,7 @@ use crate::rs274::Kind;
 use super::courses::Course;
 use super::cutter::{Meeting, Profile};
 use super::envelope::{Helix, narrow};
-use super::frame::{Stand, Stroke};
+use super::frame::{NO_TURN, Stand, Stroke};
 use super::grid::Grid;
 use super::section::{Extent, MIXED, Section};
 
@@ -106,8 +106,6 @@ const LEAN_SHARE: f64 = 0.5;
 const STEEPEST: f64 = 1.0;
 /// Differences this small leave the tables the same, mm and mm per radian.
 const ALIKE_MM: f64 = 1e-9;
-/// Angles smaller than this are no turning, radians.
-const NO_TURN: f64 = 1e-9;
 /// Lengths smaller than this are no move, mm.
 const NO_MOVE: f64 = 1e-9;
 

@@ -8,49 +8,11 @@ use super::cutter::{Meeting, Profile};
 use super::*;
 use crate::rs274::{FeedMode, Kind, Motion, Path, Pose, Turning};
 use crate::setup::*;
-use crate::units::LengthUnit;
 
 fn setup(shape: BlankShape, size_mm: f64, length_mm: f64, angle_deg: f64, tip: Tip) -> Setup {
     Setup {
-        machine: Machine {
-            title: "bench rotary".into(),
-            headstock: XEnd::XPlus,
-            a_plus: TopTurns::ToBack,
-            z_zero: ZZero::Axis,
-            chuck: Chuck { diameter_mm: 80.0, grip_mm: 0.0 },
-            centre: Some(Centre { diameter_mm: 10.0, angle_deg: 60.0 }),
-            x: Slide { top_mm_per_min: 5000.0, accel_mm_per_s2: 300.0, backlash_mm: 0.0 },
-            z: Slide { top_mm_per_min: 3000.0, accel_mm_per_s2: 300.0, backlash_mm: 0.0 },
-            a: Rotary {
-                top_deg_per_min: 10_000.0,
-                accel_deg_per_s2: 1000.0,
-                backlash_deg: 0.0,
-                limit_deg: None,
-                holding_nm: None,
-            },
-            x_reach_mm: 1000.0,
-            x_past_chuck_mm: 0.0,
-            z_range_above_axis_mm: [-10.0, 150.0],
-            feed: FeedConvention::InverseTime,
-            spindle: Spindle {
-                control: SpindleControl::Program,
-                least_rpm: 8000.0,
-                top_rpm: 24_000.0,
-                start_s: 3.0,
-                power_w: None,
-            },
-            style: TextStyle {
-                unit: LengthUnit::Mm,
-                decimals: 4,
-                line_length: 70,
-                comments: CommentStyle::Parentheses,
-                line_numbers: None,
-                percent: false,
-                end: EndWord::M2,
-                dwell: DwellUnit::Seconds,
-            },
-            dialect: Dialect::default(),
-        },
+        // X counts with the station, and A with the angle.
+        machine: Machine { headstock: XEnd::XPlus, a_plus: TopTurns::ToBack, ..sample::machine() },
         blank: Blank { shape, size_mm, from_s_mm: 0.0, to_s_mm: length_mm, chuck_face_s_mm: length_mm },
         timber: Timber::default(),
         cutter: Cutter {
