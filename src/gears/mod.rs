@@ -101,7 +101,7 @@ pub struct Found {
     pub layout: Layout,
     /// The lead it cuts, mm.
     pub lead: Fraction,
-    /// How to get from start to start, the easiest way first; empty with one start, or if no way comes out even.
+    /// How to get from start to start, the easiest way first; empty with one start.
     pub index: Vec<IndexWay>,
 }
 
@@ -315,7 +315,7 @@ impl Shop<'_> {
     }
 }
 
-/// A prime above ten that is in the ratio and in no gear of the box: why no train can be exact.
+/// The greatest prime that is in the ratio and in no gear of the box: why no train can be exact.
 fn missing_prime(ratio: Fraction, gears: &GearBox) -> Option<i128> {
     let mut all = primes(*ratio.numer());
     all.extend(primes(*ratio.denom()));
