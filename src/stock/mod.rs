@@ -8,6 +8,7 @@ mod cutter;
 mod envelope;
 mod frame;
 mod grid;
+mod phases;
 mod row;
 mod section;
 mod courses;
