@@ -9,17 +9,20 @@ mod engaged;
 mod envelope;
 mod frame;
 mod grid;
+mod looks;
+mod phases;
 mod row;
 mod section;
 mod courses;
 mod sweep;
 mod wood;
 
-pub use carve::{Carved, Cut, Former, Row, Touch, carve};
+pub use carve::{Carved, Cut, Former, Row, carve};
 pub use contact::{Gap, Obstacle, gaps_to_obstacles};
 pub use courses::{Course, courses};
 pub use frame::{Stand, Stroke, corners, strokes};
 pub use grid::{Cells, Grid};
+pub use looks::Touch;
 
 #[cfg(test)]
 mod tests;

@@ -3,8 +3,8 @@
 
 use super::envelope::Helix;
 use super::grid::Grid;
-use super::section::{Mixed, Part, Section};
-use super::sweep::{Phases, Sweep, Way, meeting, search_stroke, stations_at};
+use super::section::{Mixed, Part};
+use super::sweep::{Level, Sweep, Way, meeting, search_stroke, stations_at};
 
 /// What one sweep did to one row.
 #[derive(Clone, Copy, Debug, Default)]
@@ -49,7 +49,7 @@ pub(crate) fn cut(row: &mut [f32], sweep: &Sweep, grid: &Grid, theta: f64) -> Bi
         Way::Level(level) => {
             let crossing = Crossing::of(sweep, &level.helix, theta);
             if crossing.low <= -level.spread && crossing.high >= level.spread {
-                cut_sampled(row, &level.phases, &level.section, grid, crossing.station)
+                cut_sampled(row, level, grid, &crossing)
             } else {
                 cut_bounded(row, &level.helix, &Mixed::only(&level.section), grid, &crossing)
             }
@@ -95,31 +95,40 @@ impl Crossing {
 /// Lanes summed side by side, so that the compiler can use vector units.
 const LANES: usize = 8;
 
-/// Cuts a whole section, left half then right half.
-fn cut_sampled(row: &mut [f32], phases: &Phases, section: &Section, grid: &Grid, station: f64) -> Bite {
+/// Cuts with the samples of a section, all of whose moments were run.
+fn cut_sampled(row: &mut [f32], level: &Level, grid: &Grid, at: &Crossing) -> Bite {
     let column = |s: f64| (s - grid.from_s_mm) / grid.step_mm;
-    let ends = section.ends();
-    let (left, middle, right) = (column(station + ends[0]), column(station), column(station + ends[1]));
     let mut bite = Bite::default();
-    for (is_left, from, to) in [(true, left, middle), (false, middle, right)] {
+    for stretch in level.phases.stretches() {
+        let (from, to) = (column(at.station + stretch.from), column(at.station + stretch.to));
         let first = from.ceil();
         let start = first.max(0.0) as usize;
-        // The left half ends before the middle, the right half with the last column inside the section.
-        let past = if is_left { to.ceil() } else { to.floor() + 1.0 };
+        let past = if stretch.keeps_end { to.floor() + 1.0 } else { to.ceil() };
         let past = (past.max(0.0) as usize).min(row.len());
         if start >= past {
             continue;
         }
         let skip = (start as f64 - first) as usize;
-        let (near, next, share) = phases.near(is_left, first - from);
+        let (near, next, share) = stretch.near(first - from);
         let count = (past - start).min(near.len().saturating_sub(skip));
         let samples = Samples { near: &near[skip..skip + count], next: &next[skip..skip + count], share };
-        let (squares, deepest) = cut_slice(&mut row[start..start + count], &samples, phases.floor);
+        let (squares, deepest) = cut_slice(&mut row[start..start + count], &samples, level.phases.floor);
         bite.squares += squares;
         if deepest > bite.deepest {
             bite.deepest = deepest;
             // The deepest bite of a groove is taken under the middle of the cutter.
-            bite.column = (middle.round().max(0.0) as usize).min(row.len() - 1);
+            bite.column = (column(at.station).round().max(0.0) as usize).min(row.len() - 1);
+        }
+    }
+    let ends = level.section.ends();
+    if level.sampled != ends {
+        let section = Mixed::only(&level.section);
+        let [nose, head] = [[ends[0], level.sampled[0]], [level.sampled[1], ends[1]]];
+        for [from, to] in [nose, head] {
+            for column in grid.columns(at.station + from, at.station + to) {
+                let v = grid.station_mm(column) - at.station;
+                bite.take(&mut row[column], section.radius(v) as f32, column);
+            }
         }
     }
     bite
@@ -161,8 +170,9 @@ fn cut_slice(row: &mut [f32], samples: &Samples<'_>, floor: f32) -> (f64, f32) {
     for i in whole..row.len() {
         one(0, &mut row[i], near[i], next[i]);
     }
-    let squares = sums.iter().map(|&sum| f64::from(sum)).sum();
-    (squares, most.iter().fold(0.0_f32, |a, &b| a.max(b)))
+    let [a, b, c, d, e, f, g, h] = sums;
+    let squares = f64::from((a + e) + (b + f)) + f64::from((c + g) + (d + h));
+    (squares, most.iter().fold(0.0_f32, |so_far, &depth| if depth > so_far { depth } else { so_far }))
 }
 
 /// Cuts that are worked out together.
@@ -174,10 +184,12 @@ fn cut_whole(row: &mut [f32], section: &Mixed<'_>, grid: &Grid, at: &Crossing) -
     let mut cuts = [0.0_f32; CUTS];
     let mut bite = Bite::default();
     for Part { columns, piece, sill } in section.parts(grid, at.station) {
+        let radii = piece.radii();
         for first in columns.clone().step_by(CUTS) {
             let count = CUTS.min(columns.end - first);
             for (i, cut) in cuts[..count].iter_mut().enumerate() {
-                *cut = piece.radius(grid.station_mm(first + i) - at.station).max(sill) as f32;
+                let v = grid.station_mm(first + i) - at.station;
+                *cut = piece.read(&radii, v).max(sill) as f32;
             }
             for (i, &cut) in cuts[..count].iter().enumerate() {
                 bite.take(&mut row[first + i], cut, first + i);

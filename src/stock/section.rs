@@ -260,6 +260,11 @@ impl<'a> Mixed<'a> {
         Mixed { left, right, floor, used }
     }
 
+    /// Least radius that the flanks cut at `v`.
+    pub(crate) fn radius(&self, v: f64) -> f64 {
+        if v < 0.0 { self.left.radius(v) } else { self.right.radius(v) }
+    }
+
     /// What it cuts of a row that it crosses at a station: left flank, floor, right flank.
     pub(crate) fn parts(&self, grid: &Grid, station: f64) -> [Part<'a>; 3] {
         let all = grid.columns(station + self.used[0], station + self.used[1]);
@@ -320,14 +325,23 @@ impl Piece<'_> {
         self.weighed(v, |series| &series.moment)
     }
 
+    /// All its radii, mixed once for who reads many of them.
+    pub(crate) fn radii(&self) -> Vec<f64> {
+        let [a, b, c, d] = self.series.map(|series| &series.radius[..]);
+        let w = self.weights;
+        let mixed = a.iter().zip(b).zip(c).zip(d);
+        mixed.map(|(((a, b), c), d)| w[0] * a + w[1] * b + w[2] * c + w[3] * d).collect()
+    }
+
+    /// What `radius` finds, read from the mixed radii.
+    pub(crate) fn read(&self, radii: &[f64], v: f64) -> f64 {
+        let (first, along) = self.along(v);
+        let four = &radii[first..first + 4];
+        along[0] * four[0] + along[1] * four[1] + along[2] * four[2] + along[3] * four[3]
+    }
+
     fn weighed(&self, v: f64, of: impl Fn(&Series) -> &[f64]) -> f64 {
-        let count = self.series[0].radius.len();
-        let last = (count - 1) as f64;
-        let share = self.series[0].spread.share((v - self.start) * self.per_length);
-        // A little past the ends the cubic still holds; the samples reach one grid step over the middle.
-        let at = (share * last).clamp(-1.0, last);
-        let first = (at as usize).saturating_sub(1).min(count - 4);
-        let along = cubic(at - first as f64);
+        let (first, along) = self.along(v);
         let mut sum = 0.0;
         for (series, weight) in self.series.iter().zip(self.weights) {
             let four = &of(series)[first..first + 4];
@@ -335,6 +349,17 @@ impl Piece<'_> {
                 weight * (along[0] * four[0] + along[1] * four[1] + along[2] * four[2] + along[3] * four[3]);
         }
         sum
+    }
+
+    /// The first of the four samples nearest to `v`, and their weights.
+    fn along(&self, v: f64) -> (usize, [f64; 4]) {
+        let count = self.series[0].radius.len();
+        let last = (count - 1) as f64;
+        let share = self.series[0].spread.share((v - self.start) * self.per_length);
+        // A little past the ends the cubic still holds; the samples reach one grid step over the middle.
+        let at = (share * last).clamp(-1.0, last);
+        let first = (at as usize).saturating_sub(1).min(count - 4);
+        (first, cubic(at - first as f64))
     }
 }
 

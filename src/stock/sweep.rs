@@ -11,6 +11,7 @@ use super::cutter::{Meeting, Profile};
 use super::envelope::{Helix, narrow};
 use super::frame::{NO_TURN, Stand, Stroke};
 use super::grid::Grid;
+use super::phases::Phases;
 use super::section::{Extent, MIXED, Section};
 
 /// A stroke with its tables.
@@ -78,25 +79,14 @@ pub(crate) struct Level {
     pub(crate) helix: Helix,
     /// The section.
     pub(crate) section: Section,
-    /// Samples of it.
+    /// Samples of it between two ends; what lies beyond them is worked out column by column.
     pub(crate) phases: Phases,
+    /// These ends.
+    pub(crate) sampled: [f64; 2],
     /// Greatest moment either way.
     pub(crate) spread: f64,
 }
 
-/// A section sampled at the grid step, once for each of several places between two grid lines; its left and its
-/// right half apart, so that mixing two samples never mixes across the corner in the middle.
-#[derive(Debug)]
-pub(crate) struct Phases {
-    left: Vec<Vec<f32>>,
-    right: Vec<Vec<f32>>,
-    /// No sample cuts below this.
-    pub(crate) floor: f32,
-}
-
-/// Places between two grid lines. Between them the samples are mixed linearly: flanks are nearly straight, and even
-/// across a ball of one millimetre and a grid of a tenth this is good to a few millionths.
-const PHASES: usize = 16;
 /// Largest step of tip height between two sections of a slope, mm. The shape changes so little with depth that a cubic
 /// through four of them stays within a ten-thousandth of a millimetre.
 const SLOPE_STEP_MM: f64 = 0.75;
@@ -104,36 +94,13 @@ const SLOPE_STEP_MM: f64 = 0.75;
 const LEAN_SHARE: f64 = 0.5;
 /// Steepest helix the tables serve, as advance per radian over the radius of the blank; a steeper one is searched.
 const STEEPEST: f64 = 1.0;
+/// Share of a round end's half width within which its curve is gentle: at this place a tenth of a millimetre of grid
+/// leaves some hundred-thousandths.
+const GENTLE_SHARE: f64 = 0.95;
 /// Differences this small leave the tables the same, mm and mm per radian.
 const ALIKE_MM: f64 = 1e-9;
 /// Lengths smaller than this are no move, mm.
 const NO_MOVE: f64 = 1e-9;
-
-impl Phases {
-    fn sample(section: &Section, step: f64) -> Phases {
-        let half = |left: bool| {
-            let reach = section.ends()[usize::from(!left)].abs();
-            let cells = (reach / step).ceil() as usize + 1;
-            (0..=PHASES)
-                .map(|phase| {
-                    let shift = phase as f64 / PHASES as f64;
-                    let from = if left { -reach } else { 0.0 };
-                    (0..cells).map(|i| section.flank(from + (i as f64 + shift) * step, left) as f32).collect()
-                })
-                .collect()
-        };
-        Phases { left: half(true), right: half(false), floor: section.level_floor() as f32 }
-    }
-
-    /// The two nearest samples of a half and the share of the second, for a first column that lies `share` of a step
-    /// inside its left end.
-    pub(crate) fn near(&self, left: bool, share: f64) -> (&[f32], &[f32], f32) {
-        let half = if left { &self.left } else { &self.right };
-        let at = share * PHASES as f64;
-        let phase = (at as usize).min(PHASES - 1);
-        (&half[phase], &half[phase + 1], (at - phase as f64) as f32)
-    }
-}
 
 impl Sweep {
     /// Makes a course ready for a blank that reaches `wood_radius` from the axis; `way` is how it cuts if it does.
@@ -241,13 +208,12 @@ impl Way {
         }
         if level {
             let section = Section::level(&helix, lowest, extent);
-            if extent.reach.is_none() && profile.has_ball() {
-                // The wall of a round end is too steep to be mixed from samples at the grid step.
-                return Way::Slope(Arc::new(Slope::of(helix, vec![section], wood_radius)));
-            }
-            let phases = Phases::sample(&section, grid.step_mm);
+            // Where a round end runs into its wall it is too steep to be mixed from samples at the grid step.
+            let steep = extent.reach.is_none() && profile.has_ball();
+            let sampled = section.ends().map(|end| if steep { GENTLE_SHARE * end } else { end });
+            let phases = Phases::sample(&section, sampled, grid.step_mm);
             let spread = section.moment_spread();
-            return Way::Level(Arc::new(Level { helix, section, phases, spread }));
+            return Way::Level(Arc::new(Level { helix, section, phases, sampled, spread }));
         }
         // A row is cut deepest a little before or after the crossing, where the tip is lower, though it leans then: the
         // plane of the tip, T - c phi high at the moment phi, lies above the wood at every moment if T exceeds it by
