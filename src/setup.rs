@@ -5,8 +5,13 @@ use serde::{Deserialize, Serialize};
 
 use crate::units::LengthUnit;
 
+mod cutter;
+mod timber;
 #[cfg(test)]
 pub(crate) mod sample;
+
+pub use cutter::{Cutter, Edge, Tip};
+pub use timber::{Dust, Timber};
 
 /// Everything about the shop that a program runs into.
 #[derive(Clone, Debug, PartialEq)]
@@ -423,133 +428,4 @@ pub enum BlankShape {
     Octagon,
     /// Round.
     Round,
-}
-
-/// The wood of the blank, as far as anyone knows it.
-#[derive(Clone, Debug, Default, PartialEq)]
-pub struct Timber {
-    /// As the job calls it.
-    pub name: String,
-    /// Density at 12 % moisture; `None` when it is not known.
-    pub density_kg_m3: Option<f64>,
-    /// Whether memory has a part in that density: to be told wherever it is shown.
-    pub density_from_memory: bool,
-    /// Stiffness along the grain (modulus of elasticity in bending), GPa; `None` when it is not known.
-    pub modulus_gpa: Option<f64>,
-    /// Whether memory has a part in that stiffness.
-    pub modulus_from_memory: bool,
-    /// What its dust is known to do; `None` when nothing is known of this wood.
-    pub dust: Option<Dust>,
-    /// Whether that is from memory.
-    pub dust_from_memory: bool,
-}
-
-/// What the dust of a wood is known to do to people. Every hardwood dust is harmful; this is what comes on top.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Deserialize, Serialize)]
-#[serde(rename_all = "kebab-case")]
-pub enum Dust {
-    /// Nothing beyond what all wood dust does was found in what was read.
-    NoneDocumented,
-    /// Irritates skin, eyes, nose or throat.
-    Irritant,
-    /// Makes people allergic: skin or breath answer ever more strongly.
-    #[serde(alias = "sensitizer")]
-    Sensitiser,
-    /// Poisonous.
-    Toxic,
-}
-
-impl Dust {
-    /// Every class, the mildest first.
-    pub const ALL: [Dust; 4] = [Dust::NoneDocumented, Dust::Irritant, Dust::Sensitiser, Dust::Toxic];
-
-    /// Its name: `none-documented`, `irritant`, `sensitiser`, `toxic`.
-    pub fn name(self) -> &'static str {
-        match self {
-            Dust::NoneDocumented => "none-documented",
-            Dust::Irritant => "irritant",
-            Dust::Sensitiser => "sensitiser",
-            Dust::Toxic => "toxic",
-        }
-    }
-
-    /// The class of that name.
-    pub fn of_name(name: &str) -> Option<Dust> {
-        Dust::ALL.into_iter().find(|dust| dust.name() == name)
-    }
-}
-
-/// A cutter in its collet: a V, or a straight one.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Cutter {
-    /// What the shop calls it.
-    pub title: String,
-    /// Included angle of the V; zero for a straight cutter. A straight cutter is as wide at its end as above it, so its
-    /// tip is a flat of the cutting diameter or a ball of half of it.
-    pub included_angle_deg: f64,
-    /// Shape of the tip.
-    pub tip: Tip,
-    /// Cutting edges.
-    pub flutes: u32,
-    /// Greatest diameter that cuts.
-    pub cutting_diameter_mm: f64,
-    /// Length of the edges along the cutter's axis, from the tip.
-    pub cutting_length_mm: f64,
-    /// Diameter above the edges.
-    pub shank_diameter_mm: f64,
-    /// Diameter of collet and nut.
-    pub collet_diameter_mm: f64,
-    /// From the tip to the face of the collet nut.
-    pub stick_out_mm: f64,
-    /// State of its edges.
-    pub edge: Edge,
-}
-
-/// State of a cutting edge, as a thumbnail feels it.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Deserialize, Serialize)]
-#[serde(rename_all = "kebab-case")]
-pub enum Edge {
-    /// Fresh from the maker or the stone.
-    #[default]
-    Sharp,
-    /// Some blanks old.
-    Used,
-    /// Due for the stone.
-    Dull,
-}
-
-impl Edge {
-    /// `sharp`, `used` or `dull`.
-    pub fn name(self) -> &'static str {
-        match self {
-            Edge::Sharp => "sharp",
-            Edge::Used => "used",
-            Edge::Dull => "dull",
-        }
-    }
-}
-
-impl Cutter {
-    /// The included angle that stands for a straight cutter: a cylinder whose flat tip is as wide as itself.
-    pub const STRAIGHT_DEG: f64 = 0.0;
-
-    /// Whether it is a cylinder with a flat end.
-    pub fn is_straight(&self) -> bool {
-        self.included_angle_deg == Cutter::STRAIGHT_DEG
-    }
-}
-
-/// The end of a cutter.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub enum Tip {
-    /// A flat of this diameter; zero for a sharp point.
-    Flat {
-        /// Diameter of the flat.
-        diameter_mm: f64,
-    },
-    /// A ball of this radius that runs into the cone without a corner.
-    Ball {
-        /// Radius of the ball.
-        radius_mm: f64,
-    },
 }

@@ -417,7 +417,7 @@ fn every_example_of_the_help_runs() {
 #[test]
 fn wrong_usage_is_told_in_json_too() {
     let missing = json(&run(&["prove", "--json", "job.toml"]));
-    assert!(missing["error"].as_str().is_some_and(|words| words.contains("<PROGRAM>")), "{missing}");
+    assert!(missing["error"].as_str().is_some_and(|words| words.contains("<PROGRAMS>")), "{missing}");
     assert_eq!(missing["verb"], "prove");
     assert_eq!(missing["schema"], 1);
     let verb = json(&run(&["prve", "--json", "a", "b"]));

@@ -289,7 +289,7 @@ mod tests {
 
     #[test]
     fn only_sets_with_the_asked_gear_when_one_is_asked_for() {
-        let gears = GearBox::new(&[20, 25, 30, 40, 50, 60]);
+        let gears = GearBox::new(&[20, 25, 30, 40, 45, 50, 60]);
         let groups = gears.groups(2);
         let ratio = Fraction::new(3, 2);
         let all = exact(&gears, &groups, ratio, &TIGHT, None);
