@@ -77,6 +77,13 @@ pub(crate) enum Verb {
     ///
     /// Example: threadwright prove samples/nipping-press.toml nipping-press.nc
     Prove(Prove),
+    /// Write the inspection page of a program
+    ///
+    /// One HTML file to open in any browser: the wood as it stands after every line, section, program, loads and
+    /// findings, linked by one cursor. Without a program it shows the one that `cut` would write.
+    ///
+    /// Example: threadwright show samples/nipping-press.toml
+    Show(Show),
 }
 
 /// `new`
@@ -134,6 +141,23 @@ pub(crate) struct Prove {
     pub(crate) job: PathBuf,
     /// Program file, or - for standard input
     pub(crate) program: PathBuf,
+    #[command(flatten)]
+    pub(crate) fineness: Fineness,
+}
+
+/// `show`
+#[derive(Debug, Args)]
+pub(crate) struct Show {
+    /// Job file
+    pub(crate) job: PathBuf,
+    /// Program file, or - for standard input [default: the program that cut would write]
+    pub(crate) program: Option<PathBuf>,
+    /// Page to write, or - for standard output [default: the program's name with .html, in this folder]
+    #[arg(long, short = 'o', value_name = "FILE")]
+    pub(crate) out: Option<PathBuf>,
+    /// Replace an existing file
+    #[arg(long)]
+    pub(crate) replace: bool,
     #[command(flatten)]
     pub(crate) fineness: Fineness,
 }

@@ -73,7 +73,7 @@ pub(crate) fn run(cut: &Cut, teller: &Teller) -> Outcome {
 
 /// The program's text; `None` if no path can be planned or something stands against it, with the reasons among the
 /// findings.
-fn write_text(shop: &mut Shop) -> Option<String> {
+pub(crate) fn write_text(shop: &mut Shop) -> Option<String> {
     let (path, findings) = toolpath::plan(&shop.job, &shop.screw);
     shop.findings.extend(findings);
     let stopped = shop.findings.iter().any(|finding| finding.severity == Severity::Stop);

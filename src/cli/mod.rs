@@ -8,6 +8,7 @@ mod new;
 mod progress;
 mod prove;
 mod shop;
+mod show;
 mod size;
 mod tell;
 
@@ -42,6 +43,7 @@ pub fn main() -> ExitCode {
         Verb::Size(size) => size::run(size, &teller),
         Verb::Cut(cut) => cut::run(cut, &teller),
         Verb::Prove(prove) => prove::run(prove, &teller),
+        Verb::Show(show) => show::run(show, &teller),
     };
     ExitCode::from(teller.outcome(outcome) as u8)
 }

@@ -12,6 +12,7 @@ mod rows;
 mod sizes;
 mod spindle;
 mod start;
+mod story;
 mod sure;
 mod thread;
 mod verdict;
@@ -20,6 +21,7 @@ use std::sync::Arc;
 
 pub use loads::Load;
 pub use measured::{Measured, Uncertainty};
+pub use story::{Step, Story, Trip};
 
 use crate::drawing::Drawing;
 use crate::finding::{Finding, Severity};

@@ -7,7 +7,7 @@ use std::sync::Arc;
 use crate::drawing::Drawing;
 use crate::finding::{Code, Finding, Severity, Spot, proof as code};
 use crate::rs274::{FeedMode, Kind, Motion, Pose, Run};
-use crate::setup::{FeedConvention, Setup};
+use crate::setup::{FeedConvention, Machine, Setup};
 use crate::source::{Mark, Source};
 use crate::stock::{Stroke, corners, strokes};
 
@@ -85,7 +85,7 @@ pub(super) fn check(
     check.feed(measured, &mut findings);
     measured.a_rate_if_misread_rpm = check.misread();
     findings.extend(check.both_ways());
-    let minutes = running_minutes(case) + run.dwell_minutes;
+    let minutes = minutes_of_each(case.motions, &case.setup.machine).iter().sum::<f64>() + run.dwell_minutes;
     measured.minutes = Some(minutes);
     // Controls differ in how they round corners; a twentieth covers every move starting and ending at rest or not.
     uncertainty.minutes = Some(minutes / 20.0);
@@ -313,33 +313,31 @@ fn fastest_rates(motion: &Motion, minutes: f64) -> [f64; 3] {
 /// Rates of two moves that differ by less than this share run into each other without a stop.
 const SAME_RATE: f64 = 0.02;
 
-/// Minutes of all motions. Moves that keep their direction run into each other; any other starts and ends at rest,
+/// Minutes of each motion. Moves that keep their direction run into each other; any other starts and ends at rest,
 /// each axis with its own acceleration.
-fn running_minutes(case: &Case<'_>) -> f64 {
-    let machine = &case.setup.machine;
+pub(super) fn minutes_of_each(motions: &[Motion], machine: &Machine) -> Vec<f64> {
     let tops = [machine.x.top_mm_per_min, machine.z.top_mm_per_min, machine.a.top_deg_per_min];
     let accelerations = [machine.x.accel_mm_per_s2, machine.z.accel_mm_per_s2, machine.a.accel_deg_per_s2];
-    let mut total = 0.0;
     let mut before: Option<[f64; 3]> = None;
-    for motion in case.motions {
+    let mut one = |motion: &Motion| {
         let (from, to) = (motion.from, motion.to);
         let ways = [to.x_mm - from.x_mm, to.z_mm - from.z_mm, to.a_deg - from.a_deg];
         let at_top = ways.iter().zip(tops).map(|(way, top)| way.abs() / top).fold(0.0, f64::max);
         let minutes = motion.minutes.unwrap_or(0.0).max(at_top);
         if minutes <= 0.0 {
-            continue;
+            return 0.0;
         }
         let rates = ways.map(|way| way / minutes);
         let runs_on = before.is_some_and(|old| {
             old.iter().zip(rates).zip(tops).all(|((a, b), top)| (a - b).abs() <= SAME_RATE * top)
         });
-        total += minutes;
-        if !runs_on {
-            // Reaching the rate and giving it up again costs the rate over the acceleration.
-            let seconds = rates.iter().zip(accelerations).map(|(rate, accel)| rate.abs() / 60.0 / accel);
-            total += seconds.fold(0.0, f64::max) / 60.0;
-        }
         before = Some(rates);
-    }
-    total
+        if runs_on {
+            return minutes;
+        }
+        // Reaching the rate and giving it up again costs the rate over the acceleration.
+        let seconds = rates.iter().zip(accelerations).map(|(rate, accel)| rate.abs() / 60.0 / accel);
+        minutes + seconds.fold(0.0, f64::max) / 60.0
+    };
+    motions.iter().map(&mut one).collect()
 }

@@ -3,5 +3,6 @@
 
 pub mod findings;
 pub mod json;
+pub mod page;
 pub mod proof;
 pub mod size;

@@ -143,11 +143,7 @@ pub fn carve<T: Send>(
 ) -> Carved<T> {
     let profile = Profile::of(&setup.cutter);
     let wood_radius = wood::greatest_radius(&setup.blank);
-    let mut sweeps = sweeps(motions, setup, profile, &grid, wood_radius);
-    for index in 1..sweeps.len() {
-        let (earlier, later) = sweeps.split_at_mut(index);
-        Sweep::join(&mut earlier[index - 1], &mut later[0]);
-    }
+    let sweeps = sweeps(motions, setup, profile, &grid, wood_radius);
     let row_step = TAU * wood_radius / grid.rows as f64;
     let every = |step_mm: f64| (step_mm / row_step).round().max(1.0) as usize;
     let look_columns = (LOOK_STEP_MM / grid.step_mm).round().max(1.0) as usize;
@@ -176,7 +172,13 @@ pub fn carve<T: Send>(
 }
 
 /// Makes every course ready. Tables are worked out once for all courses that are alike, by the first of them.
-fn sweeps(motions: &[Motion], setup: &Setup, profile: Profile, grid: &Grid, wood_radius: f64) -> Vec<Sweep> {
+pub(super) fn sweeps(
+    motions: &[Motion],
+    setup: &Setup,
+    profile: Profile,
+    grid: &Grid,
+    wood_radius: f64,
+) -> Vec<Sweep> {
     let courses = courses(motions, setup);
     let mut firsts = BTreeMap::new();
     let leaders: Vec<usize> = courses
@@ -194,7 +196,12 @@ fn sweeps(motions: &[Motion], setup: &Setup, profile: Profile, grid: &Grid, wood
         .collect();
     let ready =
         |(course, leader): (_, usize)| Sweep::ready(course, ways[leader].clone(), profile, grid, wood_radius);
-    courses.into_iter().zip(leaders).map(ready).collect()
+    let mut sweeps: Vec<Sweep> = courses.into_iter().zip(leaders).map(ready).collect();
+    for index in 1..sweeps.len() {
+        let (earlier, later) = sweeps.split_at_mut(index);
+        Sweep::join(&mut earlier[index - 1], &mut later[0]);
+    }
+    sweeps
 }
 
 /// Half of what a radius squared loses.

@@ -8,6 +8,7 @@ mod cutter;
 mod envelope;
 mod frame;
 mod grid;
+mod history;
 mod row;
 mod courses;
 mod sweep;
@@ -18,6 +19,7 @@ pub use contact::{Gap, Obstacle, gap_to_obstacles};
 pub use courses::{Course, courses};
 pub use frame::{Stand, Stroke, corners, strokes};
 pub use grid::{Cells, Grid};
+pub use history::{History, Shaving};
 
 #[cfg(test)]
 mod tests;

@@ -67,6 +67,26 @@ pub(crate) fn cut(row: &mut [f32], sweep: &Sweep, profile: &Profile, grid: &Grid
     }
 }
 
+/// Columns that [`cut`] may change.
+pub(crate) fn touched(sweep: &Sweep, grid: &Grid, theta: f64) -> std::ops::Range<usize> {
+    let about = |station: f64, reach: f64| grid.columns(station - reach, station + reach);
+    match &sweep.way {
+        Way::Clear => 0..0,
+        Way::Still => grid.columns(sweep.stations[0], sweep.stations[1]),
+        Way::Search => {
+            let [from, to] = stations_at(sweep, theta);
+            grid.columns(from, to)
+        }
+        Way::Level(level) => {
+            about(Crossing::of(sweep, &level.helix, theta).station, level.section.reach() + grid.step_mm)
+        }
+        Way::Slope(slope) => {
+            let crossing = Crossing::of(sweep, &slope.helix, theta);
+            about(crossing.station, section_at(&slope.sections, crossing.tip).reach() + grid.step_mm)
+        }
+    }
+}
+
 /// Where a helix crosses a row, and which moments of it are really run.
 struct Crossing {
     station: f64,

@@ -1,0 +1,176 @@
+//! The facts of a page as JSON: names, sizes, motions, loads, findings. Lengths in mm, angles in radians where a name
+//! says `_rad`, degrees elsewhere, as in the rooms they come from.
+
+use serde_json::{Value, json};
+
+use super::{Page, pack, tones};
+use crate::drawing::Drawing;
+use crate::finding::{Finding, Severity};
+use crate::proof::{Proof, Story};
+use crate::report::{findings, proof};
+use crate::setup::{FeedConvention, Setup, Tip};
+use crate::units::LengthUnit;
+
+/// All facts.
+pub(super) fn of(page: &Page<'_>) -> Value {
+    let unit = page.proof.map_or(page.setup.machine.style.unit, |(drawing, _)| drawing.unit);
+    let tones = tones::of(page.wood);
+    json!({
+        "tool": concat!("threadwright ", env!("CARGO_PKG_VERSION")),
+        "title": page.title,
+        "wood": { "name": page.wood, "light": tones.light, "dark": tones.dark },
+        "unit": { "name": unit.name(), "mm": unit.mm(), "decimals": unit.decimals() },
+        "program": { "name": page.program.name(), "text": page.program.text() },
+        "proved": page.proof.map(|(_, proof)| proof.proved()),
+        "drawing": page.proof.map(|(drawing, _)| drawn(drawing)),
+        "figures": page.proof.map(|(drawing, proof)| proof::rows(proof, drawing)),
+        "setup": setup(page.setup),
+        "grid": grid(page.story),
+        "story": story(page.story),
+        "loads": page.proof.map(|(_, proof)| loads(proof)),
+        "count": findings::count(page.findings),
+        "findings": page.findings.iter().map(|one| finding(one, page, unit)).collect::<Vec<_>>(),
+    })
+}
+
+fn drawn(drawing: &Drawing) -> Value {
+    json!({
+        "starts": drawing.starts,
+        "hand": drawing.hand.sign(),
+        "lead": drawing.lead_mm,
+        "crest": drawing.crest_diameter_mm / 2.0,
+        "root": drawing.root_diameter_mm / 2.0,
+        "crestFlat": drawing.crest_flat_mm,
+        "fullFrom": drawing.full_from_s_mm,
+        "fullTo": drawing.full_to_s_mm,
+        "runOutTo": drawing.run_out_to_s_mm,
+        "head": drawing.head_s_mm,
+        "section": drawing.section.iter().map(|point| [short(point.r_mm), short(point.half_width_mm)]).collect::<Vec<_>>(),
+        "formWithin": drawing.passes.form_mm,
+    })
+}
+
+fn setup(setup: &Setup) -> Value {
+    let (machine, cutter) = (&setup.machine, &setup.cutter);
+    let tip = match cutter.tip {
+        Tip::Flat { diameter_mm } => json!({ "flat": diameter_mm / 2.0, "ball": 0.0 }),
+        Tip::Ball { radius_mm } => json!({ "flat": 0.0, "ball": radius_mm }),
+    };
+    json!({
+        "machine": machine.title,
+        "feed": match machine.feed {
+            FeedConvention::InverseTime => "G93, one over the minutes of the line",
+            FeedConvention::Linear => "G94, along X and Z as if A stood still",
+            FeedConvention::Combined => "G94, over mm and degrees together",
+        },
+        "d": machine.headstock.sign(),
+        "k": machine.a_plus.sign(),
+        "xNose": setup.x_nose_mm,
+        "zAxis": setup.z_axis_mm,
+        "chuck": { "radius": machine.chuck.diameter_mm / 2.0, "face": setup.blank.chuck_face_s_mm },
+        "centre": machine.centre.map(|centre| json!({
+            "radius": centre.diameter_mm / 2.0, "angle": centre.angle_deg
+        })),
+        "blank": { "from": setup.blank.from_s_mm, "to": setup.blank.to_s_mm, "size": setup.blank.size_mm },
+        "cutter": {
+            "title": cutter.title,
+            "angle": cutter.included_angle_deg,
+            "tip": tip,
+            "edges": cutter.flutes,
+            "radius": cutter.cutting_diameter_mm / 2.0,
+            "length": cutter.cutting_length_mm,
+            "shank": cutter.shank_diameter_mm / 2.0,
+            "collet": cutter.collet_diameter_mm / 2.0,
+            "stickOut": cutter.stick_out_mm,
+        },
+    })
+}
+
+fn grid(story: &Story) -> Value {
+    let grid = story.history.grid;
+    json!({
+        "from": grid.from_s_mm,
+        "step": grid.step_mm,
+        "stations": grid.stations,
+        "rows": grid.rows,
+        "radiusStep": pack::step_mm(&story.history),
+        "blank": story.history.blank_mm,
+    })
+}
+
+/// The story as columns of numbers, which pack far better than rows with names.
+fn story(story: &Story) -> Value {
+    let steps = |of: fn(&crate::proof::Step) -> Value| story.steps.iter().map(of).collect::<Vec<_>>();
+    let strokes = |of: fn(&crate::stock::Stroke) -> Value| story.strokes.iter().map(of).collect::<Vec<_>>();
+    json!({
+        "line": steps(|step| json!(step.line)),
+        "rapid": steps(|step| json!(i32::from(step.kind == crate::rs274::Kind::Rapid))),
+        "cuts": steps(|step| json!(i32::from(step.cuts))),
+        "minutes": steps(|step| short(step.minutes)),
+        "rpm": steps(|step| short(step.rpm)),
+        "stroke": {
+            "motion": strokes(|stroke| json!(stroke.motion)),
+            "fromS": strokes(|stroke| short(stroke.from.s_mm)),
+            "fromRad": strokes(|stroke| short(stroke.from.theta_rad)),
+            "fromTip": strokes(|stroke| short(stroke.from.tip_mm)),
+            "fromBeside": strokes(|stroke| short(stroke.from.beside_mm)),
+            "toS": strokes(|stroke| short(stroke.to.s_mm)),
+            "toRad": strokes(|stroke| short(stroke.to.theta_rad)),
+            "toTip": strokes(|stroke| short(stroke.to.tip_mm)),
+            "toBeside": strokes(|stroke| short(stroke.to.beside_mm)),
+        },
+        "trips": story.trips.iter().map(|trip| json!({
+            "from": trip.motions[0],
+            "to": trip.motions[1],
+            "tip": trip.tip_mm,
+            "s": trip.longest_to.s_mm,
+            "rad": trip.longest_to.theta_rad,
+        })).collect::<Vec<_>>(),
+    })
+}
+
+fn loads(proof: &Proof) -> Value {
+    proof
+        .loads
+        .iter()
+        .map(|load| {
+            json!({
+                "line": load.line,
+                "removed": short(load.removed_mm3),
+                "area": short(load.area_mm2),
+                "deepest": short(load.deepest_mm),
+                "speed": load.speed_mm_per_min.map(short),
+                "rate": load.rate_mm3_per_min.map(short),
+                "chip": load.feed_per_edge_mm.map(short),
+            })
+        })
+        .collect()
+}
+
+fn finding(finding: &Finding, page: &Page<'_>, unit: LengthUnit) -> Value {
+    let place = finding.mark.as_ref().map(|mark| (mark.source.name(), mark.line_column()));
+    let in_program = place.is_some_and(|(name, _)| name == page.program.name());
+    json!({
+        "code": finding.code.name,
+        "severity": match finding.severity {
+            Severity::Stop => "stop",
+            Severity::Care => "care",
+            Severity::Note => "note",
+        },
+        "message": finding.message,
+        "help": finding.help,
+        "meaning": finding.code.meaning,
+        "follows": finding.follows.map(|code| code.name),
+        "file": place.map(|(name, _)| name),
+        "line": place.map(|(_, (line, _))| line),
+        "inProgram": in_program,
+        "place": findings::place(&finding.spot, unit),
+        "s": finding.spot.s_mm,
+        "thetaDeg": finding.spot.theta_deg,
+    })
+}
+
+/// A number with no more digits than a page can show: a millionth.
+fn short(value: f64) -> Value {
+    json!((value * 1e6).round() / 1e6)
+}

@@ -1,0 +1,107 @@
+// Puts the page together. `window.inspection` lets a script ask what is shown.
+
+function begin({ facts, history }) {
+  units.use(facts.unit);
+  const wood = new Wood(facts, history);
+  const motions = facts.story.line.length;
+  wood.bringTo(motions - 1, 1);
+  const cursor = new Cursor(wood);
+  const thread = new Thread(facts, wood);
+  const inspection = { facts, wood, cursor, thread, ...helpers(facts, wood, cursor) };
+  window.inspection = inspection;
+  head(facts);
+  findingsList(inspection);
+  figuresTable(inspection);
+  inspection.map = new UnrolledMap(inspection);
+  inspection.section = new SectionView(inspection);
+  inspection.reading = new Reading(inspection);
+  inspection.program = new ProgramList(inspection);
+  inspection.times = new Times(inspection);
+  try {
+    inspection.solid = SolidView.open(inspection);
+  } catch (error) {
+    console.warn(`no solid view: ${error.message}`);
+    inspection.solid = null;
+  }
+  if (!inspection.solid) withoutSolid();
+  cursor.toMotion(motions - 1, 1, false);
+  const { drawing, grid } = facts;
+  cursor.toPlace(drawing ? (drawing.fullFrom + drawing.fullTo) / 2 : grid.from + (grid.step * grid.stations) / 2, 0);
+  requestAnimationFrame(() => requestAnimationFrame(() => (document.documentElement.dataset.ready = "yes")));
+  return inspection;
+}
+
+function helpers(facts, wood, cursor) {
+  const { story, drawing } = facts;
+  const tripOf = (motion) => {
+    let [low, high] = [0, story.trips.length];
+    while (low < high) {
+      const middle = (low + high) >> 1;
+      if (story.trips[middle].to < motion) low = middle + 1;
+      else high = middle;
+    }
+    return low < story.trips.length && story.trips[low].from <= motion ? low : -1;
+  };
+  // The stretch of motions that belongs to a motion: a trip with the moves that lead to it.
+  const stretchOf = (motion) => {
+    const next = story.trips.findIndex((trip) => trip.to >= motion);
+    if (next < 0) return [story.trips.length ? story.trips.at(-1).to + 1 : 0, story.line.length - 1];
+    return [next > 0 ? story.trips[next - 1].to + 1 : 0, story.trips[next].to];
+  };
+  const loads = new Map((facts.loads ?? []).map((load) => [load.line, load]));
+  const loadOf = (motion) => (story.cuts[motion] ? loads.get(story.line[motion]) : undefined);
+  const tripName = (trip) => {
+    const { tip, s, rad } = story.trips[trip];
+    const deep = Math.max((drawing ? drawing.crest : Math.max(...facts.grid.blank)) - tip, 0);
+    const start = drawing && drawing.starts > 1 && inspectionThread() ? ` on start ${inspectionThread().startOf(s, rad)}` : "";
+    return `pass ${trip + 1} of ${story.trips.length}${start}, ${units.length(deep)} deep`;
+  };
+  const inspectionThread = () => window.inspection?.thread;
+  const jump = (finding) => {
+    const motion = finding.inProgram && finding.line !== null ? cursor.motionOfLine(finding.line) : cursor.motion;
+    const placed = finding.s !== null && finding.thetaDeg !== null;
+    cursor.toMotion(motion, 1, !placed);
+    if (placed) cursor.toPlace(finding.s, (finding.thetaDeg * Math.PI) / 180);
+    if (finding.inProgram && finding.line !== null) window.inspection.program.chosen = finding.line;
+  };
+  return { tripOf, stretchOf, loadOf, tripName, jump };
+}
+
+function withoutSolid() {
+  document.documentElement.dataset.solid = "no";
+  const box = document.getElementById("solid");
+  const drawn = document.getElementById("sheet").childElementCount > 0;
+  box.textContent = drawn
+    ? "This browser draws no solids (WebGL 2 is missing or switched off). The shop drawing stands here instead; map, section and times work as ever."
+    : "This browser draws no solids (WebGL 2 is missing or switched off). Map, section and times work as ever.";
+  for (const control of document.querySelectorAll("#solid-panel button, #solid-panel input")) control.disabled = true;
+}
+
+function themes() {
+  const root = document.documentElement;
+  const button = document.getElementById("theme");
+  const dark = matchMedia("(prefers-color-scheme: dark)");
+  const use = (theme) => {
+    root.dataset.theme = theme;
+    button.setAttribute("aria-pressed", theme === "dark");
+    const { map, times, solid } = window.inspection ?? {};
+    map?.drawAll();
+    times?.draw();
+    solid?.later();
+  };
+  button.addEventListener("click", () => use(root.dataset.theme === "dark" ? "light" : "dark"));
+  dark.addEventListener("change", () => use(dark.matches ? "dark" : "light"));
+  use(dark.matches ? "dark" : "light");
+  // Paper is light.
+  let before;
+  window.addEventListener("beforeprint", () => ((before = root.dataset.theme), use("light")));
+  window.addEventListener("afterprint", () => use(before));
+}
+
+themes();
+unpack().then(begin).catch((error) => {
+  document.documentElement.dataset.ready = "failed";
+  document.getElementById("about").textContent =
+    `This page could not be put together (${error.message}). A browser of 2023 or later is needed.`;
+  console.error(error);
+});
