@@ -38,8 +38,8 @@ pub struct History {
     pub shavings: Vec<Shaving>,
 }
 
-/// Rows of the usual grid: three degrees apart, and a whole number between the starts of any thread of up to six.
-const ROWS: usize = 120;
+/// Rows of the usual grid: two degrees apart, and a whole number between the starts of any thread of up to six.
+const ROWS: usize = 180;
 /// Distance between stations of the usual grid, mm: forty to the pitch of a common screw.
 const ALONG_MM: f64 = 0.25;
 /// Most stations of the usual grid.

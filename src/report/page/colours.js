@@ -38,6 +38,10 @@ function ramp(colours) {
 const cividis = ramp(CIVIDIS);
 const categories = Uint32Array.from(CATEGORIES, (hex) => pixel(rgb(hex)));
 
+// A colour or type of the style sheet, asked for once for each theme: the answer costs the browser a look at the page.
+const inks = new Map();
+
 function ink(name) {
-  return getComputedStyle(document.documentElement).getPropertyValue(`--${name}`).trim();
+  if (!inks.has(name)) inks.set(name, getComputedStyle(document.documentElement).getPropertyValue(`--${name}`).trim());
+  return inks.get(name);
 }

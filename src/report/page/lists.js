@@ -37,15 +37,14 @@ class Reading {
     const parts = [
       `${units.length(Math.abs(this.cursor.s))} ${this.cursor.s < 0 ? "beyond" : "from"} the nose`,
       units.degrees(this.cursor.rad),
-      `radius ${units.length(radius)}`,
-      `${units.length(Math.max(top - radius, 0))} deep`,
+      `radius ${units.length(radius)}, ${units.length(Math.max(top - radius, 0))} deep`,
     ];
     if (this.thread.isFull(s)) {
       const off = this.thread.deviation(s, this.wood.angle(row), radius);
-      parts.push(`${units.length(Math.abs(off), 1)} ${off < 0 ? "inside" : "outside"} the drawing`);
+      parts.push(`${units.length(Math.abs(off), 1)} ${off < 0 ? "inside" : "outside"} the drawn line`);
     }
     const by = this.wood.cutBy(row, column);
-    parts.push(by < 0 ? "not cut" : `cut last by line ${story.line[by]}`);
+    parts.push(by < 0 ? "not cut" : `line ${story.line[by]} cut last`);
     this.box.textContent = parts.join("  \u00b7  ");
   }
 }

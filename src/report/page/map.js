@@ -146,17 +146,20 @@ class UnrolledMap {
     this.legend();
   }
 
-  colours() {
+  // Writes the colours of one row of cells.
+  painter() {
     const { stations, rows, radiusStep } = this.facts.grid;
-    const { radius } = this.wood;
+    const { radius, made, history } = this.wood;
+    const { pixels } = this;
     const bare = pixel(rgb(ink("bare")));
     if (this.paint === "deviation") {
-      const deviationAt = (s, rad, cell) => this.thread.deviation(s, rad, radius[cell] * radiusStep);
-      return (row, column, cell) => {
-        const s = this.wood.station(column);
-        if (!this.thread.isFull(s)) return bare;
-        const off = deviationAt(s, (2 * Math.PI * row) / rows, cell);
-        return cividis[clamp(Math.round((off / this.within / 2 + 0.5) * 255), 0, 255)];
+      return (row, to) => {
+        const rad = (2 * Math.PI * row) / rows;
+        for (let column = 0, cell = row * stations; column < stations; column++, cell++) {
+          const s = this.wood.station(column);
+          const off = this.thread.isFull(s) ? this.thread.deviation(s, rad, radius[cell] * radiusStep) : NaN;
+          pixels[to + column] = Number.isNaN(off) ? bare : cividis[clamp(Math.round((off / this.within / 2 + 0.5) * 255), 0, 255)];
+        }
       };
     }
     if (this.paint === "pass") {
@@ -164,26 +167,25 @@ class UnrolledMap {
         const trip = this.tripOf(motion);
         return trip < 0 ? bare : categories[trip % categories.length];
       });
-      return (row, column, cell) => {
-        const { first, motion } = this.wood.history;
-        return this.wood.made[cell] > first[cell] ? colourOf[motion[this.wood.made[cell] - 1]] : bare;
+      return (row, to) => {
+        for (let column = 0, cell = row * stations; column < stations; column++, cell++) {
+          pixels[to + column] = made[cell] > history.first[cell] ? colourOf[history.motion[made[cell] - 1]] : bare;
+        }
       };
     }
     const top = this.top / radiusStep;
-    const shade = (255 * radiusStep) / this.deepest;
-    return (row, column, cell) => cividis[clamp(((top - radius[cell]) * shade) | 0, 0, 255)];
+    this.shades ??= Uint32Array.from({ length: 65536 }, (_, steps) => cividis[clamp(Math.round(((top - steps) * 255 * radiusStep) / this.deepest), 0, 255)]);
+    const { shades } = this;
+    return (row, to) => {
+      for (let column = 0, cell = row * stations; column < stations; column++, cell++) pixels[to + column] = shades[radius[cell]];
+    };
   }
 
   drawWood() {
     if (!this.plot) return;
     const { stations, rows } = this.facts.grid;
-    const colour = this.colours();
-    for (let row = 0; row < rows; row++) {
-      const line = (rows - 1 - row) * stations;
-      for (let column = 0, cell = row * stations; column < stations; column++, cell++) {
-        this.pixels[line + column] = colour(row, column, cell);
-      }
-    }
+    const paint = this.painter();
+    for (let row = 0; row < rows; row++) paint(row, (rows - 1 - row) * stations);
     this.sheet.getContext("2d").putImageData(this.image, 0, 0);
     const { left, top, right, bottom } = this.plot;
     const context = this.base.getContext("2d");
@@ -262,15 +264,17 @@ class UnrolledMap {
       .map((finding) => ({ finding, x: this.x(finding.s), y: this.y((finding.thetaDeg * Math.PI) / 180) }));
     for (const { finding, x, y } of this.spots) drawSign(context, finding.severity, x, y, 8);
     const [x, y] = [this.x(this.cursor.s), this.y(this.cursor.rad)];
-    for (const [wide, colour] of [[3, ink("halo")], [1.25, ink("cursor")]]) {
+    for (const [wide, colour, shown] of [[2.5, ink("halo"), 0.5], [1, ink("cursor"), 1]]) {
       context.lineWidth = wide;
       context.strokeStyle = colour;
+      context.globalAlpha = shown;
       line(context, x, top, x, y - 7);
       line(context, x, y + 7, x, bottom);
       line(context, left, y, x - 7, y);
       line(context, x + 7, y, right, y);
       context.beginPath();
       context.arc(x, y, 5, 0, 2 * Math.PI);
+      context.lineWidth = wide * 1.6;
       context.stroke();
     }
     context.restore();
@@ -315,7 +319,8 @@ class UnrolledMap {
       context.lineTo(this.x(sOf(shares[k])), inside - half);
     }
     context.setLineDash(rapid ? [3, 4] : []);
-    for (const [wide, colour] of run ? [[3, ink("halo")], [1.5, ink("cursor")]] : [[1, ink("to-come")]]) {
+    const drawn = rapid ? ink("ink") : ink("cursor");
+    for (const [wide, colour] of run ? [[3, ink("halo")], [1.5, drawn]] : [[1, ink("to-come")]]) {
       context.lineWidth = wide;
       context.strokeStyle = colour;
       context.stroke();

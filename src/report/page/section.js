@@ -51,10 +51,12 @@ class SectionView {
     for (let column = first; column <= last; column++) {
       edge += `${column === first ? "M" : "L"}${view.x(this.wood.station(column)).toFixed(1)} ${view.y(this.wood.radiusAt(row, column)).toFixed(2)}`;
     }
-    const [a, b] = [view.x(this.wood.station(first)), view.x(this.wood.station(last))].map((x) => x.toFixed(1));
-    const body = `${edge}V${view.bottom}H${a}Z`;
+    const start = view.x(this.wood.station(first)).toFixed(1);
+    const body = `${edge}V${view.bottom}H${start}Z`;
+    // At the ends of the wood the outline goes down to the axis.
+    const ends = `${first === 0 ? `M${start} ${view.y(this.wood.radiusAt(row, 0)).toFixed(2)}V${view.bottom}` : ""}${last === grid.stations - 1 ? `M${view.x(this.wood.station(last)).toFixed(1)} ${view.y(this.wood.radiusAt(row, last)).toFixed(2)}V${view.bottom}` : ""}`;
     const clip = `<clipPath id="section-clip"><rect x="${view.left}" y="${view.top}" width="${view.right - view.left}" height="${view.bottom - view.top}"/></clipPath>`;
-    return `${clip}<g clip-path="url(#section-clip)"><path d="${body}" class="cut-wood"/><path d="${body}" fill="url(#hatching)"/><path d="${edge}" class="edge"/>${b ? "" : ""}</g>`;
+    return `${clip}<g clip-path="url(#section-clip)"><path d="${body}" class="cut-wood"/><path d="${body}" fill="url(#hatching)"/><path d="${edge}${ends}" class="edge"/></g>`;
   }
 
   levels(view) {

@@ -9,25 +9,33 @@ uniform ivec2 size;
 uniform ivec2 skip;
 uniform vec3 along;
 uniform mat4 view;
+uniform float slant;
 uniform bool cap;
 out vec3 place;
 out vec2 cell;
 const float ROUND = 6.283185307;
 void main() {
-  int column, row;
+  float column = 0.0;
+  int row;
   float share = 1.0;
   if (cap) {
-    column = 0;
     row = (gl_VertexID / 3 + (gl_VertexID % 3 == 2 ? 1 : 0)) * skip.y;
     share = gl_VertexID % 3 == 0 ? 0.0 : 1.0;
   } else {
-    column = min((gl_VertexID >> 1) * skip.x, size.x - 1);
-    row = (gl_InstanceID + (gl_VertexID & 1)) * skip.y;
+    // Every band leans with the thread, so that its triangles run along the edges of a groove.
+    int far = gl_VertexID & 1;
+    float lean = slant * float(skip.y);
+    column = float((gl_VertexID >> 1) * skip.x) - max(lean, 0.0) + lean * float(far);
+    column = clamp(column, 0.0, float(size.x - 1));
+    row = (gl_InstanceID + far) * skip.y;
   }
-  float r = float(texelFetch(wood, ivec2(column, row % size.y), 0).r) * along.z * share;
+  ivec2 at = ivec2(int(column), row % size.y);
+  float a = float(texelFetch(wood, at, 0).r);
+  float b = float(texelFetch(wood, ivec2(min(at.x + 1, size.x - 1), at.y), 0).r);
+  float r = mix(a, b, fract(column)) * along.z * share;
   float angle = ROUND * float(row) / float(size.y);
-  cell = vec2(float(column), float(row));
-  place = vec3(along.x + along.y * float(column), r * cos(angle), r * sin(angle));
+  cell = vec2(column, float(row));
+  place = vec3(along.x + along.y * column, r * cos(angle), r * sin(angle));
   gl_Position = view * vec4(place, 1.0);
 }`;
 
@@ -39,8 +47,9 @@ uniform usampler2D wood;
 uniform ivec2 size;
 uniform vec3 along;
 uniform vec3 light, dark;
-uniform vec3 eye;
+uniform vec3 eye, key, sky, side;
 uniform vec2 depths;
+uniform float slant;
 uniform bool cap;
 in vec3 place;
 in vec2 cell;
@@ -51,13 +60,17 @@ float texel(int column, int row) {
   row = row < 0 ? row + size.y : row >= size.y ? row - size.y : row;
   return float(texelFetch(wood, ivec2(clamp(column, 0, size.x - 1), row), 0).r);
 }
+float onRow(float column, int row) {
+  float low = floor(column);
+  return mix(texel(int(low), row), texel(int(low) + 1, row), column - low);
+}
+// Between two rows the wood is followed along the thread, so that a groove keeps its edges.
 float radius(vec2 at) {
-  vec2 low = floor(at);
-  vec2 part = at - low;
-  ivec2 i = ivec2(low);
-  float a = mix(texel(i.x, i.y), texel(i.x + 1, i.y), part.x);
-  float b = mix(texel(i.x, i.y + 1), texel(i.x + 1, i.y + 1), part.x);
-  return mix(a, b, part.y) * along.z;
+  float low = floor(at.y);
+  float part = at.y - low;
+  float a = onRow(at.x - slant * part, int(low));
+  float b = onRow(at.x + slant * (1.0 - part), int(low) + 1);
+  return mix(a, b, part) * along.z;
 }
 float hash(vec3 p) {
   p = fract(p * vec3(0.1031, 0.1030, 0.0973));
@@ -93,11 +106,10 @@ void main() {
     normal = normalize(out_ - vec3(ds, 0.0, 0.0) - round_ * da / max(r, 0.1));
   }
   vec3 to = normalize(eye - place);
-  vec3 key = normalize(vec3(-0.35, 0.8, 0.55));
-  float sky = 0.5 + 0.5 * normal.y;
-  float shade = 0.34 + 0.24 * sky + 0.5 * max(dot(normal, key), 0.0) + 0.1 * max(dot(normal, normalize(vec3(0.7, 0.2, 0.6))), 0.0);
+  float open = 0.5 + 0.5 * dot(normal, sky);
+  float shade = 0.34 + 0.24 * open + 0.5 * max(dot(normal, key), 0.0) + 0.1 * max(dot(normal, side), 0.0);
   // Light hardly reaches the bottom of a groove.
-  float deep = clamp((r - depths.x) / max(depths.y - depths.x, 0.001), 0.0, 1.0);
+  float deep = clamp((radius(cell) - depths.x) / max(depths.y - depths.x, 0.001), 0.0, 1.0);
   shade *= cap ? 1.0 : mix(0.62, 1.0, deep);
   float gloss = pow(max(dot(reflect(-key, normal), to), 0.0), 24.0) * 0.07;
   colour = vec4(grain(place) * shade + gloss, 1.0);
@@ -129,7 +141,7 @@ const BODY_FRAGMENT = `#version 300 es
 precision highp float;
 precision highp int;
 uniform vec3 tone;
-uniform vec3 eye;
+uniform vec3 eye, key, sky;
 in vec3 normal;
 in vec3 place;
 out vec4 colour;
@@ -137,8 +149,7 @@ void main() {
   vec3 to = normalize(eye - place);
   vec3 n = normalize(normal);
   n = dot(n, to) < 0.0 ? -n : n;
-  vec3 key = normalize(vec3(-0.35, 0.8, 0.55));
-  float shade = 0.45 + 0.2 * n.y + 0.4 * max(dot(n, key), 0.0);
+  float shade = 0.45 + 0.2 * dot(n, sky) + 0.4 * max(dot(n, key), 0.0);
   float gloss = pow(max(dot(reflect(-key, n), to), 0.0), 30.0) * 0.35;
   colour = vec4(tone * shade + gloss, 1.0);
 }`;

@@ -21,8 +21,10 @@ class SolidView {
     gl.enable(gl.DEPTH_TEST);
     this.makeTable();
     this.path = gl.createBuffer();
-    this.skip = 1;
     this.frames = 0;
+    // Until a frame has been timed, the machine is taken to be slow.
+    this.slow = true;
+    this.roll = 0;
     this.look("quarter");
     this.controls();
     this.cursor.onChange((what) => what.has("moment") && this.later(true));
@@ -48,7 +50,8 @@ class SolidView {
     }
     this.showPath = document.getElementById("show-path");
     this.showCutter = document.getElementById("show-cutter");
-    for (const box of [this.showPath, this.showCutter]) box.addEventListener("change", () => this.later());
+    this.onMachine = document.getElementById("on-machine");
+    for (const box of [this.showPath, this.showCutter, this.onMachine]) box.addEventListener("change", () => this.later());
     this.box.addEventListener("pointerdown", (event) => {
       this.box.setPointerCapture(event.pointerId);
       this.drag = [event.clientX, event.clientY];
@@ -95,21 +98,34 @@ class SolidView {
 
   look(from) {
     const { grid } = this.facts;
+    this.distance ??= 1;
     this.long = grid.step * (grid.stations - 1);
     this.thick = Math.max(...grid.blank) * 2;
     this.target = [grid.from + this.long / 2, 0, 0];
-    const wide = this.canvas.clientWidth / Math.max(this.canvas.clientHeight, 1) || 3;
-    const whole = Math.max((this.long * 0.56) / wide, this.thick * 0.9) / Math.tan(VIEW_ANGLE / 2);
     const stand = this.wood.stand(this.cursor.motion, this.cursor.share);
-    const looks = {
-      quarter: [-0.5, 0.42, whole * 0.93],
-      side: [0, 0, whole],
-      end: [-1.25, 0.28, this.thick * 3.4],
-      near: [-0.35, 0.5, this.thick * 3.2],
-    };
-    [this.yaw, this.pitch, this.distance] = looks[from];
+    const looks = { quarter: [-0.42, 0.4], side: [0, 0], end: [-1.25, 0.28], near: [-0.35, 0.5] };
+    [this.yaw, this.pitch] = looks[from];
+    this.roll = from === "near" ? 0.5 - stand.rad : 0;
+    this.distance = from === "end" || from === "near" ? this.thick * 3.4 : this.distanceOfWhole();
     if (from === "end") this.target = [grid.from + this.thick * 0.6, 0, 0];
     if (from === "near") this.target = [clamp(stand.s, grid.from, grid.from + this.long), 0, 0];
+  }
+
+  // The distance at which all of the wood, and a little of the chuck, is in sight.
+  distanceOfWhole() {
+    const { back, right, up } = this.camera();
+    const high = Math.tan(VIEW_ANGLE / 2) * 0.94;
+    const wide = high * (this.canvas.clientWidth / Math.max(this.canvas.clientHeight, 1) || 3);
+    const along = (axis, corner) => axis.reduce((sum, value, i) => sum + value * corner[i], 0);
+    let distance = 0;
+    for (const x of [-this.long / 2 - 10, this.long / 2 + 15]) {
+      for (const [y, z] of [[1, 1], [1, -1], [-1, 1], [-1, -1]]) {
+        const corner = [x, (y * this.thick) / 2, (z * this.thick) / 2];
+        const out = Math.max(Math.abs(along(right, corner)) / wide, Math.abs(along(up, corner)) / high);
+        distance = Math.max(distance, out + along(back, corner));
+      }
+    }
+    return distance;
   }
 
   camera() {
@@ -122,8 +138,8 @@ class SolidView {
   }
 
   matrix() {
-    const { back, right, up, eye } = this.camera();
-    const seen = [right, up, back];
+    const { back: behind, right, up, eye } = this.camera();
+    const seen = [right, up, behind];
     const look = new Float32Array(16);
     seen.forEach((axis, row) => {
       for (let i = 0; i < 3; i++) look[i * 4 + row] = axis[i];
@@ -135,12 +151,22 @@ class SolidView {
     const f = 1 / Math.tan(VIEW_ANGLE / 2);
     const wide = this.canvas.width / this.canvas.height;
     const lens = new Float32Array([f / wide, 0, 0, 0, 0, f, 0, 0, 0, 0, (far + near) / (near - far), -1, 0, 0, (2 * far * near) / (near - far), 0]);
-    return { view: times(lens, look), eye };
+    const roll = this.onMachine?.checked ? -this.wood.stand(this.cursor.motion, this.cursor.share).rad : this.roll;
+    const [c, s] = [Math.cos(roll), Math.sin(roll)];
+    // What the shaders compare with the wood is turned back with it.
+    const back = ([x, y, z]) => [x, y * c + z * s, z * c - y * s];
+    return {
+      view: times(times(lens, look), new Float32Array([1, 0, 0, 0, 0, c, s, 0, 0, -s, c, 0, 0, 0, 0, 1])),
+      eye: back(eye),
+      key: back([-0.339, 0.776, 0.533]),
+      side: back([0.742, 0.212, 0.636]),
+      sky: back([0, 1, 0]),
+    };
   }
 
   resize() {
     const dots = Math.min(window.devicePixelRatio || 1, 2);
-    const first = !this.canvas.width || this.frames === 0;
+    const first = this.frames === 0;
     this.canvas.width = Math.round(this.box.clientWidth * dots);
     this.canvas.height = Math.round(this.box.clientHeight * dots);
     if (first) this.look("quarter");
@@ -186,7 +212,7 @@ class SolidView {
     this.woodChanged = false;
   }
 
-  drawWood({ view, eye }, skip) {
+  drawWood({ view, eye, key, side, sky }, skip) {
     const { gl } = this;
     const { stations, rows, from, step, radiusStep, blank } = this.facts.grid;
     const { program, at } = this.programs.wood;
@@ -201,11 +227,13 @@ class SolidView {
     gl.uniformMatrix4fv(at("view"), false, view);
     gl.uniform3fv(at("light"), rgb(wood.light).map((value) => value / 255));
     gl.uniform3fv(at("dark"), rgb(wood.dark).map((value) => value / 255));
-    gl.uniform3fv(at("eye"), eye);
+    for (const [name, way] of Object.entries({ eye, key, side, sky })) gl.uniform3fv(at(name), way);
     gl.uniform2f(at("depths"), drawing ? drawing.root : top * 0.8, top);
+    gl.uniform1f(at("slant"), drawing ? (drawing.hand * drawing.lead) / rows / step : 0);
     gl.uniform1i(at("cap"), 0);
     const bands = rows / (skip > 1 ? 2 : 1);
-    gl.drawArraysInstanced(gl.TRIANGLE_STRIP, 0, 2 * (Math.ceil((stations - 1) / skip) + 1), bands);
+    const lean = drawing ? Math.abs((drawing.lead / rows / step) * (skip > 1 ? 2 : 1)) : 0;
+    gl.drawArraysInstanced(gl.TRIANGLE_STRIP, 0, 2 * (Math.ceil((stations - 1 + lean) / skip) + 1), bands);
     gl.uniform1i(at("cap"), 1);
     gl.drawArrays(gl.TRIANGLES, 0, 3 * bands);
   }
@@ -224,15 +252,14 @@ class SolidView {
     this.body(look, cutterProfile(cutter), standMatrix(stand), [0.74, 0.76, 0.78]);
   }
 
-  body({ view, eye }, profile, stand, tone) {
+  body({ view, eye, key, sky }, profile, stand, tone) {
     const { gl } = this;
     const { program, at } = this.programs.body;
     gl.useProgram(program);
     gl.uniformMatrix4fv(at("view"), false, view);
     gl.uniformMatrix4fv(at("stand"), false, stand);
     gl.uniform2fv(at("profile"), new Float32Array(profile.flat()));
-    gl.uniform3fv(at("tone"), tone);
-    gl.uniform3fv(at("eye"), eye);
+    for (const [name, way] of Object.entries({ tone, eye, key, sky })) gl.uniform3fv(at(name), way);
     gl.drawArraysInstanced(gl.TRIANGLE_STRIP, 0, 2 * 49, profile.length - 1);
   }
 

@@ -26,7 +26,7 @@ function begin({ facts, history }) {
   if (!inspection.solid) withoutSolid();
   cursor.toMotion(motions - 1, 1, false);
   const { drawing, grid } = facts;
-  cursor.toPlace(drawing ? (drawing.fullFrom + drawing.fullTo) / 2 : grid.from + (grid.step * grid.stations) / 2, 0);
+  cursor.toPlace(drawing ? (drawing.fullFrom + drawing.fullTo) / 2 : grid.from + (grid.step * grid.stations) / 2, Math.PI / 2);
   requestAnimationFrame(() => requestAnimationFrame(() => (document.documentElement.dataset.ready = "yes")));
   return inspection;
 }
@@ -83,11 +83,13 @@ function themes() {
   const dark = matchMedia("(prefers-color-scheme: dark)");
   const use = (theme) => {
     root.dataset.theme = theme;
+    inks.clear();
     button.setAttribute("aria-pressed", theme === "dark");
-    const { map, times, solid } = window.inspection ?? {};
+    const { map, times, solid, section } = window.inspection ?? {};
     map?.drawAll();
-    times?.draw();
+    times?.drawLanes();
     solid?.later();
+    section?.draw();
   };
   button.addEventListener("click", () => use(root.dataset.theme === "dark" ? "light" : "dark"));
   dark.addEventListener("change", () => use(dark.matches ? "dark" : "light"));

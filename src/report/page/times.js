@@ -98,11 +98,25 @@ class Times {
     // The middle of the thumb runs along the lanes.
     this.slider.style.marginLeft = `${this.plot.left - 9}px`;
     this.slider.style.width = `${this.plot.right - this.plot.left + 18}px`;
+    this.drawLanes();
     this.draw();
   }
 
   x(minutes) {
     return this.plot.left + (minutes / Math.max(this.cursor.total, 1e-9)) * (this.plot.right - this.plot.left);
+  }
+
+  // What stays the same while the cut goes on.
+  drawLanes() {
+    if (!this.plot) return;
+    const context = this.canvas.getContext("2d");
+    const { clientWidth: wide, clientHeight: high } = this.canvas;
+    context.clearRect(0, 0, wide, high);
+    context.font = ink("small-type");
+    this.moves(context);
+    this.lanes.forEach((lane, i) => this.lane(context, lane, 30 + i * 36, 28));
+    this.axis(context, high);
+    this.findings(context);
   }
 
   draw() {
@@ -115,19 +129,7 @@ class Times {
       : `line ${lines[cursor.motion]}, ${units.minutes(cursor.minutes)} of ${units.minutes(cursor.total)}${trip < 0 ? "" : `, ${this.tripName(trip)}`}`;
     document.getElementById("now").textContent = words;
     this.slider.setAttribute("aria-valuetext", words);
-    if (!this.plot) return;
-    const context = this.canvas.getContext("2d");
-    const { clientWidth: wide, clientHeight: high } = this.canvas;
-    context.clearRect(0, 0, wide, high);
-    context.font = ink("small-type");
-    this.moves(context);
-    this.lanes.forEach((lane, i) => this.lane(context, lane, 30 + i * 36, 28));
-    this.axis(context, high);
-    this.findings(context);
-    const x = this.x(cursor.minutes);
-    context.lineWidth = 1.5;
-    context.strokeStyle = ink("cursor");
-    line(context, x, 0, x, high - 20);
+    if (this.plot) document.getElementById("needle").style.transform = `translateX(${this.x(cursor.minutes).toFixed(1)}px)`;
   }
 
   moves(context) {

@@ -21,13 +21,19 @@ class Wood {
     const { rows, stations } = this.grid;
     const { made, radius, blank } = this;
     const run = share < 1 ? this.runOf(motion) : null;
-    let cell = 0;
-    for (let row = 0; row < rows; row++) {
+    // Cuts of motions before this one are made; its own where the cutter has passed.
+    const whole = run ? motion - 1 : motion;
+    for (let row = 0, cell = 0; row < rows; row++) {
       for (let column = 0; column < stations; column++, cell++) {
+        const start = first[cell];
+        const end = first[cell + 1];
+        if (start === end) continue;
         let at = made[cell];
-        const done = (event) => by[event] < motion || (by[event] === motion && (!run || run(row, column) <= share));
-        while (at < first[cell + 1] && done(at)) at++;
-        while (at > first[cell] && !done(at - 1)) at--;
+        while (at < end && by[at] <= whole) at++;
+        while (at > start && by[at - 1] > whole) at--;
+        if (run && at < end && by[at] === motion && run(row, column) <= share) {
+          while (at < end && by[at] === motion) at++;
+        }
         if (at !== made[cell]) {
           made[cell] = at;
           radius[cell] = at > first[cell] ? to[at - 1] : blank[row];
