@@ -84,6 +84,13 @@ pub(crate) enum Verb {
     ///
     /// Example: threadwright show samples/nipping-press.toml
     Show(Show),
+    /// Draw the screw: one sheet in SVG
+    ///
+    /// The screw as thread symbol and in true form, its section enlarged with what the program carves laid over it, the
+    /// starts, the steps of depth and the path. Without a program it draws with the one that `cut` would write.
+    ///
+    /// Example: threadwright draw samples/nipping-press.toml
+    Draw(Draw),
 }
 
 /// `new`
@@ -160,6 +167,21 @@ pub(crate) struct Show {
     pub(crate) replace: bool,
     #[command(flatten)]
     pub(crate) fineness: Fineness,
+}
+
+/// `draw`
+#[derive(Debug, Args)]
+pub(crate) struct Draw {
+    /// Job file
+    pub(crate) job: PathBuf,
+    /// Program file, or - for standard input [default: the program that cut would write]
+    pub(crate) program: Option<PathBuf>,
+    /// Drawing to write, or - for standard output [default: the program's name with .svg, in this folder]
+    #[arg(long, short = 'o', value_name = "FILE")]
+    pub(crate) out: Option<PathBuf>,
+    /// Replace an existing file
+    #[arg(long)]
+    pub(crate) replace: bool,
 }
 
 /// How finely a proof carves.

@@ -3,6 +3,7 @@
 
 mod args;
 mod cut;
+mod draw;
 mod files;
 mod new;
 mod progress;
@@ -43,6 +44,7 @@ pub fn main() -> ExitCode {
         Verb::Size(size) => size::run(size, &teller),
         Verb::Cut(cut) => cut::run(cut, &teller),
         Verb::Prove(prove) => prove::run(prove, &teller),
+        Verb::Draw(draw) => draw::run(draw, &teller),
         Verb::Show(show) => show::run(show, &teller),
     };
     ExitCode::from(teller.outcome(outcome) as u8)

@@ -53,7 +53,7 @@ pub(crate) fn run(show: &Show, teller: &Teller) -> Outcome {
         proof: Some((&shop.drawing, &proof)),
         findings: &findings,
         story: &story,
-        sheet: None,
+        sheet: Some(&super::draw::sheet(&shop, &program, &proof, &story)),
     });
     let text = match page {
         Ok(text) => text,

@@ -6,7 +6,7 @@ use std::sync::Arc;
 use crate::rs274::{self, Kind, Motion};
 use crate::setup::Setup;
 use crate::source::Source;
-use crate::stock::{History, Stand, Stroke, strokes};
+use crate::stock::{Grid, History, Stand, Stroke, strokes};
 
 use super::control;
 use super::motions::minutes_of_each;
@@ -98,3 +98,16 @@ fn trips(steps: &[Step], motions: &[Motion], setup: &Setup) -> Vec<Trip> {
     }
     all
 }
+
+/// Stations and radii of the wood that a program leaves at angle 0, from one station to another.
+pub fn section(program: &Arc<Source>, setup: &Setup, [from_s_mm, to_s_mm]: [f64; 2]) -> Vec<[f64; 2]> {
+    let run = rs274::run(program, &control(setup));
+    let stations = ((to_s_mm - from_s_mm) / SECTION_STEP_MM).ceil().max(1.0) as usize + 1;
+    let grid = Grid { from_s_mm, step_mm: SECTION_STEP_MM, stations, rows: 1 };
+    let history = History::on(&run.motions, setup, grid);
+    let wood = history.wood_after(run.motions.len());
+    wood[0].iter().enumerate().map(|(column, &radius)| [grid.station_mm(column), f64::from(radius)]).collect()
+}
+
+/// Distance between the stations of a section, mm: finer than a drawing shows.
+const SECTION_STEP_MM: f64 = 0.02;

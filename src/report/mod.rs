@@ -1,8 +1,10 @@
 //! Words, tables and documents for people and for other programs. Shows what other rooms found out; computes nothing
 //! and prints nothing: every function returns text.
 
+pub mod draw;
 pub mod findings;
 pub mod json;
 pub mod page;
 pub mod proof;
 pub mod size;
+pub mod svg;

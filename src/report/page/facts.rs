@@ -28,6 +28,7 @@ pub(super) fn of(page: &Page<'_>) -> Value {
         "grid": grid(page.story),
         "story": story(page.story),
         "loads": page.proof.map(|(_, proof)| loads(proof)),
+        "sheet": page.sheet,
         "count": findings::count(page.findings),
         "findings": page.findings.iter().map(|one| finding(one, page, unit)).collect::<Vec<_>>(),
     })

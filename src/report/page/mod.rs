@@ -64,7 +64,6 @@ pub fn html(page: &Page<'_>) -> std::io::Result<String> {
     let parts = [
         ("title", title.as_str()),
         ("looks", LOOKS),
-        ("sheet", page.sheet.unwrap_or("")),
         ("pack", &pack),
         ("scripts", &scripts),
     ];

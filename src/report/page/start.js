@@ -70,8 +70,13 @@ function helpers(facts, wood, cursor) {
 function withoutSolid() {
   document.documentElement.dataset.solid = "no";
   const box = document.getElementById("solid");
-  const drawn = document.getElementById("sheet").childElementCount > 0;
-  box.textContent = drawn
+  const { sheet } = window.inspection.facts;
+  if (sheet) {
+    // As a picture, so that the style of the drawing keeps to itself.
+    const picture = element("img", "", { alt: "shop drawing of the screw", src: `data:image/svg+xml;charset=utf-8,${encodeURIComponent(sheet)}` });
+    document.getElementById("sheet").append(picture);
+  }
+  box.textContent = sheet
     ? "This browser draws no solids (WebGL 2 is missing or switched off). The shop drawing stands here instead; map, section and times work as ever."
     : "This browser draws no solids (WebGL 2 is missing or switched off). Map, section and times work as ever.";
   for (const control of document.querySelectorAll("#solid-panel button, #solid-panel input")) control.disabled = true;
