@@ -189,14 +189,14 @@ pub(super) fn true_form(svg: &mut Svg, sheet: &Sheet<'_>, form: &Form<'_>, axis:
     svg.text("name", [nose, y - crest - 5.0], Anchor::Start, 0.0, "true form");
 }
 
-/// How far the surface reaches at a station, up (+1) or down (-1), seen with angle 0 towards the viewer. Stations count
-/// to the right, so a quarter turn on stands below.
+/// How far the surface reaches at a station, up (+1) or down (-1), seen with angle 0 on top. Stations count to the
+/// right, so a quarter turn on faces the viewer.
 fn outline(form: &Form<'_>, s: f64, side: f64) -> f64 {
     let looks = 60;
     (0..=looks)
         .map(|i| {
-            let theta = -side * FRAC_PI_2 + (f64::from(i) / f64::from(looks) - 0.5) * FRAC_PI_2;
-            (form.radius(s, theta) * theta.sin()).abs()
+            let theta = if side > 0.0 { 0.0 } else { PI } + (f64::from(i) / f64::from(looks) - 0.5) * FRAC_PI_2;
+            (form.radius(s, theta) * theta.cos()).abs()
         })
         .fold(0.0, f64::max)
 }
@@ -223,22 +223,22 @@ fn edge(
         let lift = form.lift(middle);
         let radius = if depth_share > 0.5 { form.root() + lift } else { form.crest() };
         let s = middle + side * form.half_width((radius - lift).max(form.root()));
-        let inside = s >= from && middle <= to && theta.cos() > -0.02 && radius <= form.crest();
-        let (across, near) = (radius * theta.sin(), radius * theta.cos());
-        let seen: At = [axis.x(s), y + across * axis.scale];
-        (inside && !hidden(form, s, across, near)).then_some(seen)
+        let inside = s >= from && middle <= to && theta.sin() > -0.02 && radius <= form.crest();
+        let (up, near) = (radius * theta.cos(), radius * theta.sin());
+        let seen: At = [axis.x(s), y - up * axis.scale];
+        (inside && !hidden(form, s, up, near)).then_some(seen)
     });
     svg.polyline(class, places, false);
 }
 
 /// Whether wood stands between a point and the viewer.
-fn hidden(form: &Form<'_>, s: f64, across: f64, near: f64) -> bool {
-    let front = (form.crest().powi(2) - across * across).max(0.0).sqrt();
+fn hidden(form: &Form<'_>, s: f64, up: f64, near: f64) -> bool {
+    let front = (form.crest().powi(2) - up * up).max(0.0).sqrt();
     let looks = 24;
     (1..looks).any(|i| {
         let towards = near + (front - near) * f64::from(i) / f64::from(looks);
-        let theta = across.atan2(towards).rem_euclid(2.0 * PI);
-        across.hypot(towards) < form.radius(s, theta) - STANDS_BEFORE_MM
+        let theta = towards.atan2(up).rem_euclid(TAU);
+        up.hypot(towards) < form.radius(s, theta) - STANDS_BEFORE_MM
     })
 }
 
