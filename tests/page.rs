@@ -26,7 +26,7 @@ fn show(folder: &Path, job: &str, program: Option<&str>) -> PathBuf {
     let mut command = Command::new(env!("CARGO_BIN_EXE_threadwright"));
     command.arg("show").arg(common::root().join(job));
     command.args(program.map(|program| common::root().join(program)));
-    let status = command.arg("--out").arg(&page).arg("--quiet").stderr(Stdio::null()).status();
+    let status = command.arg("--out").arg(&page).args(["--quiet", "--replace"]).stderr(Stdio::null()).status();
     let code = status.expect("the tool can be started").code();
     assert!(matches!(code, Some(0 | 1)), "{job}: {code:?}");
     page

@@ -20,7 +20,7 @@ pub(super) fn of(page: &Page<'_>) -> Value {
         "title": page.title,
         "wood": { "name": page.wood, "light": tones.light, "dark": tones.dark },
         "unit": { "name": unit.name(), "mm": unit.mm(), "decimals": unit.decimals() },
-        "program": { "name": page.program.name(), "text": page.program.text() },
+        "program": { "name": bare_name(page.program.name()), "text": page.program.text() },
         "proved": page.proof.map(|(_, proof)| proof.proved()),
         "drawing": page.proof.map(|(drawing, _)| drawn(drawing)),
         "figures": page.proof.map(|(drawing, proof)| proof::rows(proof, drawing)),
@@ -162,13 +162,18 @@ fn finding(finding: &Finding, page: &Page<'_>, unit: LengthUnit) -> Value {
         "help": finding.help,
         "meaning": finding.code.meaning,
         "follows": finding.follows.map(|code| code.name),
-        "file": place.map(|(name, _)| name),
+        "file": place.map(|(name, _)| bare_name(name)),
         "line": place.map(|(_, (line, _))| line),
         "inProgram": in_program,
         "place": findings::place(&finding.spot, unit),
         "s": finding.spot.s_mm,
         "thetaDeg": finding.spot.theta_deg,
     })
+}
+
+/// The name of a file without its folder, so that a page does not tell where it was made.
+fn bare_name(path: &str) -> &str {
+    path.rsplit(['/', '\\']).next().unwrap_or(path)
 }
 
 /// A number with no more digits than a page can show: a millionth.

@@ -154,15 +154,19 @@ function figuresTable({ facts }) {
     document.getElementById("figures-panel").remove();
     return;
   }
-  const table = element("table");
-  const top = element("tr");
-  for (const name of ["", "measured", "sure to", "drawing"]) top.append(element("th", name, { scope: "col" }));
-  table.createTHead().append(top);
-  const body = table.createTBody();
-  for (const [what, ...cells] of facts.figures) {
-    const row = body.insertRow();
-    row.append(element("th", what, { scope: "row" }));
-    for (const cell of cells) row.insertCell().textContent = cell;
+  // Two tables side by side: a screen is wide, and a sheet of paper is short.
+  const half = Math.ceil(facts.figures.length / 2);
+  for (const part of [facts.figures.slice(0, half), facts.figures.slice(half)]) {
+    const table = element("table");
+    const top = element("tr");
+    for (const name of ["", "measured", "sure to", "drawing"]) top.append(element("th", name, { scope: "col" }));
+    table.createTHead().append(top);
+    const body = table.createTBody();
+    for (const [what, ...cells] of part) {
+      const row = body.insertRow();
+      row.append(element("th", what, { scope: "row" }));
+      for (const cell of cells) row.insertCell().textContent = cell;
+    }
+    box.append(table);
   }
-  box.append(table);
 }

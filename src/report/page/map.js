@@ -107,11 +107,10 @@ class UnrolledMap {
     this.drawAll();
   }
 
-  resize() {
-    const { clientWidth: wide, clientHeight: high } = this.box;
+  resize(wide = this.box.clientWidth, high = this.box.clientHeight, dots = Math.max(window.devicePixelRatio, 1)) {
     if (!wide || !high) return;
+    this.area = [wide, high];
     this.plot = { left: 42, top: 18, right: wide - 12, bottom: high - 22 };
-    const dots = Math.max(window.devicePixelRatio, 1);
     for (const canvas of [this.base, this.over]) {
       canvas.width = Math.round(wide * dots);
       canvas.height = Math.round(high * dots);
@@ -189,7 +188,7 @@ class UnrolledMap {
     this.sheet.getContext("2d").putImageData(this.image, 0, 0);
     const { left, top, right, bottom } = this.plot;
     const context = this.base.getContext("2d");
-    context.clearRect(0, 0, this.box.clientWidth, this.box.clientHeight);
+    context.clearRect(0, 0, ...this.area);
     context.save();
     context.beginPath();
     context.rect(left, top, right - left, bottom - top);
@@ -253,7 +252,7 @@ class UnrolledMap {
     if (!this.plot) return;
     const { left, top, right, bottom } = this.plot;
     const context = this.over.getContext("2d");
-    context.clearRect(0, 0, this.box.clientWidth, this.box.clientHeight);
+    context.clearRect(0, 0, ...this.area);
     context.save();
     context.beginPath();
     context.rect(left, top, right - left, bottom - top);

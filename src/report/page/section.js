@@ -15,9 +15,7 @@ class SectionView {
     new ResizeObserver(() => this.draw()).observe(this.box);
   }
 
-  draw() {
-    const wide = this.box.clientWidth;
-    const high = this.box.clientHeight;
+  draw(wide = this.box.clientWidth, high = this.box.clientHeight) {
     if (!wide || !high) return;
     const left = 46;
     const [rLow, rHigh] = this.range;

@@ -24,6 +24,7 @@ function begin({ facts, history }) {
     inspection.solid = null;
   }
   if (!inspection.solid) withoutSolid();
+  new Paper(inspection);
   cursor.toMotion(motions - 1, 1, false);
   const { drawing, grid } = facts;
   cursor.toPlace(drawing ? (drawing.fullFrom + drawing.fullTo) / 2 : grid.from + (grid.step * grid.stations) / 2, Math.PI / 2);
@@ -86,23 +87,20 @@ function themes() {
   const root = document.documentElement;
   const button = document.getElementById("theme");
   const dark = matchMedia("(prefers-color-scheme: dark)");
-  const use = (theme) => {
-    root.dataset.theme = theme;
-    inks.clear();
-    button.setAttribute("aria-pressed", theme === "dark");
-    const { map, times, solid, section } = window.inspection ?? {};
-    map?.drawAll();
-    times?.drawLanes();
-    solid?.later();
-    section?.draw();
-  };
-  button.addEventListener("click", () => use(root.dataset.theme === "dark" ? "light" : "dark"));
-  dark.addEventListener("change", () => use(dark.matches ? "dark" : "light"));
-  use(dark.matches ? "dark" : "light");
-  // Paper is light.
-  let before;
-  window.addEventListener("beforeprint", () => ((before = root.dataset.theme), use("light")));
-  window.addEventListener("afterprint", () => use(before));
+  button.addEventListener("click", () => useTheme(root.dataset.theme === "dark" ? "light" : "dark"));
+  dark.addEventListener("change", () => useTheme(dark.matches ? "dark" : "light"));
+  useTheme(dark.matches ? "dark" : "light");
+}
+
+function useTheme(theme) {
+  document.documentElement.dataset.theme = theme;
+  document.getElementById("theme").setAttribute("aria-pressed", theme === "dark");
+  inks.clear();
+  const { map, times, solid, section } = window.inspection ?? {};
+  map?.drawAll();
+  times?.drawLanes();
+  solid?.later();
+  section?.draw();
 }
 
 themes();

@@ -86,11 +86,9 @@ class Times {
     button.setAttribute("aria-pressed", this.playing);
   }
 
-  resize() {
-    const { clientWidth: wide } = this.box;
-    const high = this.canvas.clientHeight;
+  resize(wide = this.box.clientWidth, high = this.canvas.clientHeight, dots = Math.max(window.devicePixelRatio, 1)) {
     if (!wide || !high) return;
-    const dots = Math.max(window.devicePixelRatio, 1);
+    this.area = [wide, high];
     this.canvas.width = Math.round(wide * dots);
     this.canvas.height = Math.round(high * dots);
     this.canvas.getContext("2d").setTransform(dots, 0, 0, dots, 0, 0);
@@ -110,7 +108,7 @@ class Times {
   drawLanes() {
     if (!this.plot) return;
     const context = this.canvas.getContext("2d");
-    const { clientWidth: wide, clientHeight: high } = this.canvas;
+    const [wide, high] = this.area;
     context.clearRect(0, 0, wide, high);
     context.font = ink("small-type");
     this.moves(context);
