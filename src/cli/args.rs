@@ -91,6 +91,13 @@ pub(crate) enum Verb {
     ///
     /// Example: threadwright draw samples/nipping-press.toml
     Draw(Draw),
+    /// Write the carved screw as a solid: STL or 3MF
+    ///
+    /// The finished screw, sawn off at nose and head, as the program leaves it. A file that ends in .3mf says its unit,
+    /// one that ends in .stl cannot: its lengths are millimetres. X runs along the screw from the nose, Z is up at A0.
+    ///
+    /// Example: threadwright carve samples/nipping-press.toml
+    Carve(Carve),
 }
 
 /// `new`
@@ -182,6 +189,24 @@ pub(crate) struct Draw {
     /// Replace an existing file
     #[arg(long)]
     pub(crate) replace: bool,
+}
+
+/// `carve`
+#[derive(Debug, Args)]
+pub(crate) struct Carve {
+    /// Job file
+    pub(crate) job: PathBuf,
+    /// Program file, or - for standard input [default: the program that cut would write]
+    pub(crate) program: Option<PathBuf>,
+    /// Solid to write, ending in .stl or .3mf [default: the program's name with .stl, in this folder]
+    #[arg(long, short = 'o', value_name = "FILE")]
+    pub(crate) out: Option<PathBuf>,
+    /// Replace an existing file
+    #[arg(long)]
+    pub(crate) replace: bool,
+    /// Width of the solid's cells along the screw, in mm; round it they are twice as wide
+    #[arg(long, value_name = "MM", value_parser = fineness, default_value_t = 0.5)]
+    pub(crate) fine: f64,
 }
 
 /// How finely a proof carves.

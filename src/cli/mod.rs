@@ -2,6 +2,7 @@
 //! here.
 
 mod args;
+mod carve;
 mod cut;
 mod draw;
 mod files;
@@ -44,6 +45,7 @@ pub fn main() -> ExitCode {
         Verb::Size(size) => size::run(size, &teller),
         Verb::Cut(cut) => cut::run(cut, &teller),
         Verb::Prove(prove) => prove::run(prove, &teller),
+        Verb::Carve(carve) => carve::run(carve, &teller),
         Verb::Draw(draw) => draw::run(draw, &teller),
         Verb::Show(show) => show::run(show, &teller),
     };

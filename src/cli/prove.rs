@@ -2,6 +2,8 @@
 
 use std::sync::Arc;
 
+use anstyle::AnsiColor;
+
 use super::args::Prove;
 use super::progress::with_sign;
 use super::shop::{self, Shop};
@@ -58,8 +60,10 @@ pub(crate) fn tell(shop: &Shop, program: &Source, proof: &Proof, figures: bool, 
             if rpm > 10.0 * top { "many times its top speed".to_owned() } else { format!("{rpm:.0} rev/min") }
         ));
     }
-    let verdict = if proof.proved() { "proved" } else { "NOT PROVED, do not cut" };
+    let (verdict, colour) =
+        if proof.proved() { ("proved", AnsiColor::Green) } else { ("NOT PROVED, do not cut", AnsiColor::Red) };
+    let style = colour.on_default().bold();
     let count = report::findings::count(&all);
-    teller.remark(&format!("{}: {verdict} ({count}, {} moves)", program.name(), proof.motions));
+    teller.remark(&format!("{}: {style}{verdict}{style:#} ({count}, {} moves)", program.name(), proof.motions));
     if proof.proved() { Outcome::Done } else { Outcome::Wrong }
 }

@@ -21,7 +21,7 @@ use std::sync::Arc;
 
 pub use loads::Load;
 pub use measured::{Measured, Uncertainty};
-pub use story::{Step, Story, Trip, section};
+pub use story::{Step, Story, Trip, section, surface};
 
 use crate::drawing::Drawing;
 use crate::finding::{Finding, Severity};

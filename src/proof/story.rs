@@ -101,13 +101,17 @@ fn trips(steps: &[Step], motions: &[Motion], setup: &Setup) -> Vec<Trip> {
 
 /// Stations and radii of the wood that a program leaves at angle 0, from one station to another.
 pub fn section(program: &Arc<Source>, setup: &Setup, [from_s_mm, to_s_mm]: [f64; 2]) -> Vec<[f64; 2]> {
-    let run = rs274::run(program, &control(setup));
     let stations = ((to_s_mm - from_s_mm) / SECTION_STEP_MM).ceil().max(1.0) as usize + 1;
     let grid = Grid { from_s_mm, step_mm: SECTION_STEP_MM, stations, rows: 1 };
-    let history = History::on(&run.motions, setup, grid);
-    let wood = history.wood_after(run.motions.len());
+    let wood = surface(program, setup, grid);
     wood[0].iter().enumerate().map(|(column, &radius)| [grid.station_mm(column), f64::from(radius)]).collect()
 }
 
 /// Distance between the stations of a section, mm: finer than a drawing shows.
 const SECTION_STEP_MM: f64 = 0.02;
+
+/// The radii that a program leaves on a grid of any part of the blank: rows of stations.
+pub fn surface(program: &Arc<Source>, setup: &Setup, grid: Grid) -> Vec<Vec<f32>> {
+    let run = rs274::run(program, &control(setup));
+    History::on(&run.motions, setup, grid).wood_after(run.motions.len())
+}

@@ -7,4 +7,6 @@ pub mod json;
 pub mod page;
 pub mod proof;
 pub mod size;
+pub mod sketch;
+pub mod solid;
 pub mod svg;

@@ -143,7 +143,11 @@ pub fn carve<T: Send>(
 ) -> Carved<T> {
     let profile = Profile::of(&setup.cutter);
     let wood_radius = wood::greatest_radius(&setup.blank);
-    let sweeps = sweeps(motions, setup, profile, &grid, wood_radius);
+    let mut sweeps = sweeps(motions, setup, profile, &grid, wood_radius);
+    for index in 1..sweeps.len() {
+        let (earlier, later) = sweeps.split_at_mut(index);
+        Sweep::join(&mut earlier[index - 1], &mut later[0]);
+    }
     let row_step = TAU * wood_radius / grid.rows as f64;
     let every = |step_mm: f64| (step_mm / row_step).round().max(1.0) as usize;
     let look_columns = (LOOK_STEP_MM / grid.step_mm).round().max(1.0) as usize;
@@ -196,12 +200,7 @@ pub(super) fn sweeps(
         .collect();
     let ready =
         |(course, leader): (_, usize)| Sweep::ready(course, ways[leader].clone(), profile, grid, wood_radius);
-    let mut sweeps: Vec<Sweep> = courses.into_iter().zip(leaders).map(ready).collect();
-    for index in 1..sweeps.len() {
-        let (earlier, later) = sweeps.split_at_mut(index);
-        Sweep::join(&mut earlier[index - 1], &mut later[0]);
-    }
-    sweeps
+    courses.into_iter().zip(leaders).map(ready).collect()
 }
 
 /// Half of what a radius squared loses.

@@ -72,6 +72,7 @@ impl History {
     /// Carves motions on a grid.
     pub fn on(motions: &[Motion], setup: &Setup, grid: Grid) -> History {
         let profile = Profile::of(&setup.cutter);
+        // Joints are not shared out as in a proof: after each motion the wood is to be what it left by itself.
         let sweeps = sweeps(motions, setup, profile, &grid, wood::greatest_radius(&setup.blank));
         let blank_mm = (0..grid.rows).map(|row| wood::radius_at(&setup.blank, grid.angle_rad(row))).collect();
         let mut shavings: Vec<Shaving> = (0..grid.rows)

@@ -9,6 +9,7 @@ function element(name, text = "", attributes = {}) {
 
 function head(facts) {
   const { setup, program, wood } = facts;
+  document.documentElement.style.setProperty("--wood-tone", wood.light);
   const about = [wood.name, `on ${setup.machine}`, setup.cutter.title, program.name].filter(Boolean);
   document.getElementById("about").textContent = about.join("  \u00b7  ");
   const verdict = document.getElementById("verdict");

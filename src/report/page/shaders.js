@@ -90,8 +90,12 @@ vec3 grain(vec3 p) {
   vec2 pith = vec2(-58.0, 34.0) + 3.0 * vec2(noise(vec3(p.x * 0.008, 1.0, 2.0)), noise(vec3(p.x * 0.008, 5.0, 7.0)));
   float ring = length(p.yz - pith) / 3.1 + 0.9 * noise(p * vec3(0.012, 0.05, 0.05));
   float late = smoothstep(0.35, 0.95, fract(ring)) * (1.0 - smoothstep(0.95, 1.0, fract(ring)));
-  float fibre = noise(p * vec3(0.18, 2.6, 2.6)) * 0.6 + noise(p * vec3(0.5, 7.0, 7.0)) * 0.4;
-  return mix(light, dark, 0.75 * late + 0.28 * (fibre - 0.5)) * (0.97 + 0.06 * noise(p * vec3(0.02, 0.09, 0.09)));
+  // What is finer than a pixel would only flicker.
+  float blur = length(fwidth(p));
+  float fibre = (noise(p * vec3(0.18, 2.6, 2.6)) - 0.5) * (1.0 - smoothstep(0.1, 0.4, blur)) * 0.6
+    + (noise(p * vec3(0.5, 7.0, 7.0)) - 0.5) * (1.0 - smoothstep(0.03, 0.15, blur)) * 0.4;
+  late = mix(late, 0.3, smoothstep(0.6, 1.8, blur));
+  return mix(light, dark, 0.75 * late + 0.28 * fibre) * (0.97 + 0.06 * noise(p * vec3(0.02, 0.09, 0.09)));
 }
 void main() {
   vec3 normal;
