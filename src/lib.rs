@@ -7,9 +7,9 @@
 //! program text --rs274--> Blocks --rs274--> Motions --stock--> carved wood --proof--> Proof --report--> words
 //! ```
 //!
-//! Two halves meet only in the text of a program. [`job`], [`design`], [`feeds`], [`toolpath`] and [`post`] make it;
+//! Two halves meet only in the text of a program. [`wood`], [`job`], [`design`], [`feeds`], [`toolpath`] and [`post`] make it;
 //! [`rs274`], [`stock`] and [`proof`] judge it. They share plain data ([`units`], [`source`], [`finding`], [`setup`],
-//! [`drawing`]) and no geometry: a helix used by both would prove itself.
+//! [`drawing`]), arithmetic without shapes ([`pressure`], [`stiffness`]) and no geometry: a helix used by both would prove itself.
 //!
 //! Inside, lengths are millimetres and angles degrees unless a name says otherwise.
 
@@ -18,7 +18,10 @@ pub mod source;
 pub mod finding;
 pub mod setup;
 pub mod drawing;
+pub mod pressure;
+pub mod stiffness;
 
+pub mod wood;
 pub mod job;
 pub mod design;
 pub mod feeds;

@@ -12,6 +12,8 @@ pub struct Setup {
     pub machine: Machine,
     /// The wood as it is before the program runs.
     pub blank: Blank,
+    /// What wood it is.
+    pub timber: Timber,
     /// The cutter in its collet.
     pub cutter: Cutter,
     /// X word of the nose face.
@@ -24,8 +26,10 @@ pub struct Setup {
     pub z_limits_mm: [f64; 2],
     /// Spindle speed the job asks for.
     pub rpm: f64,
-    /// Speed of cutter against wood along the helix, at `feed_radius_mm`, that the job asks for.
+    /// Speed of cutter against wood along the helix, at `feed_radius_mm`, that the job asks for: the fastest of its passes.
     pub feed_mm_per_min: f64,
+    /// The slowest of its passes.
+    pub feed_least_mm_per_min: f64,
     /// Distance from the axis at which that feed holds.
     pub feed_radius_mm: f64,
 }
@@ -169,6 +173,8 @@ pub struct Rotary {
     pub backlash_deg: f64,
     /// Greatest A word either way; `None` when A may count on for ever.
     pub limit_deg: Option<f64>,
+    /// Torque against which it holds the blank, N m; `None` when the shop does not know.
+    pub holding_nm: Option<f64>,
 }
 
 /// The spindle.
@@ -182,6 +188,8 @@ pub struct Spindle {
     pub top_rpm: f64,
     /// Seconds to wait until it has its speed.
     pub start_s: f64,
+    /// Power it gives to the cutter, W; `None` when the shop does not know.
+    pub power_w: Option<f64>,
 }
 
 /// Who starts the spindle.
@@ -284,6 +292,59 @@ pub enum BlankShape {
     Round,
 }
 
+/// The wood of the blank, as far as anyone knows it.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Timber {
+    /// As the job calls it.
+    pub name: String,
+    /// Density at 12 % moisture; `None` when it is not known.
+    pub density_kg_m3: Option<f64>,
+    /// Whether memory has a part in that density: to be told wherever it is shown.
+    pub density_from_memory: bool,
+    /// Stiffness along the grain (modulus of elasticity in bending), GPa; `None` when it is not known.
+    pub modulus_gpa: Option<f64>,
+    /// Whether memory has a part in that stiffness.
+    pub modulus_from_memory: bool,
+    /// What its dust is known to do; `None` when nothing is known of this wood.
+    pub dust: Option<Dust>,
+    /// Whether that is from memory.
+    pub dust_from_memory: bool,
+}
+
+/// What the dust of a wood is known to do to people. Every hardwood dust is harmful; this is what comes on top.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Deserialize, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Dust {
+    /// Nothing beyond what all wood dust does was found in what was read.
+    NoneDocumented,
+    /// Irritates skin, eyes, nose or throat.
+    Irritant,
+    /// Makes people allergic: skin or breath answer ever more strongly.
+    Sensitiser,
+    /// Poisonous.
+    Toxic,
+}
+
+impl Dust {
+    /// Every class, the mildest first.
+    pub const ALL: [Dust; 4] = [Dust::NoneDocumented, Dust::Irritant, Dust::Sensitiser, Dust::Toxic];
+
+    /// Its name: `none-documented`, `irritant`, `sensitiser`, `toxic`.
+    pub fn name(self) -> &'static str {
+        match self {
+            Dust::NoneDocumented => "none-documented",
+            Dust::Irritant => "irritant",
+            Dust::Sensitiser => "sensitiser",
+            Dust::Toxic => "toxic",
+        }
+    }
+
+    /// The class of that name.
+    pub fn of_name(name: &str) -> Option<Dust> {
+        Dust::ALL.into_iter().find(|dust| dust.name() == name)
+    }
+}
+
 /// A V cutter in its collet.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Cutter {
@@ -305,6 +366,32 @@ pub struct Cutter {
     pub collet_diameter_mm: f64,
     /// From the tip to the face of the collet nut.
     pub stick_out_mm: f64,
+    /// State of its edges.
+    pub edge: Edge,
+}
+
+/// State of a cutting edge, as a thumbnail feels it.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Deserialize, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Edge {
+    /// Fresh from the maker or the stone.
+    #[default]
+    Sharp,
+    /// Some blanks old.
+    Used,
+    /// Due for the stone.
+    Dull,
+}
+
+impl Edge {
+    /// `sharp`, `used` or `dull`.
+    pub fn name(self) -> &'static str {
+        match self {
+            Edge::Sharp => "sharp",
+            Edge::Used => "used",
+            Edge::Dull => "dull",
+        }
+    }
 }
 
 /// The end of a V cutter.

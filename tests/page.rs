@@ -13,8 +13,10 @@ use base64::Engine;
 use base64::engine::general_purpose::STANDARD;
 use serde_json::{Value, json};
 use tempfile::TempDir;
+use threadwright::pressure::{self, Running};
 use threadwright::proof;
 use threadwright::rs274;
+use threadwright::setup::Edge;
 use threadwright::source::Source;
 use threadwright::stock::{self, Grid};
 
@@ -278,6 +280,87 @@ fn a_page_prints_on_one_sheet() {
     }
 }
 
+/// Relative difference of what page and crate reckon: the same formulas on the same numbers, in another order at most.
+const SAME: f64 = 1e-9;
+/// Running time of a program written for another feed, against the page's guess, which knows nothing of acceleration.
+const SAME_MINUTES: f64 = 0.02;
+
+#[test]
+fn what_if_reckons_as_the_crate_does() {
+    let Some(mut browser) = Browser::start("what if", Solids::Refused) else { return };
+    let folder = TempDir::new().expect("a folder can be made");
+    browser.open(&show(folder.path(), LARGEST, None));
+    let made = common::sample("standing-press");
+    let prove = |made: &common::Made| {
+        let program = Source::new("made.nc", made.program.clone());
+        proof::prove(&program, &made.setup, &made.drawing, None)
+    };
+    let proof = prove(&made);
+    let known: Vec<_> = proof.loads.iter().filter_map(|load| Some((load.line, load.reckoned?))).collect();
+    let mut dice = common::Dice(20_261_125);
+    let mut questions = Vec::new();
+    let mut answers = Vec::new();
+    for _ in 0..200 {
+        let (line, reckoned) = *dice.pick(&known);
+        let (rpm, times) = (dice.between(6000.0, 24_000.0), dice.between(0.2, 3.0));
+        let edge = dice.below(3);
+        let density = (dice.below(10) > 0).then(|| dice.between(350.0, 1200.0));
+        questions.push(json!([line, {"rpm": rpm, "times": times, "density": density, "edge": edge}]));
+        let edge = [Edge::Sharp, Edge::Used, Edge::Dull][edge];
+        let speed_mm_per_min = reckoned.running.speed_mm_per_min * times;
+        let running = Running { rpm, edge, density_kg_m3: density, speed_mm_per_min, ..reckoned.running };
+        let strain = pressure::strain(&reckoned.engagement, &running);
+        let push = |of: fn(&pressure::Push) -> f64| strain.push.as_ref().map(of);
+        answers.push([
+            Some(strain.feed_per_edge_mm),
+            Some(strain.chip_mm),
+            Some(pressure::least_chip_mm(density, edge)),
+            Some(pressure::most_feed_per_edge_mm(2.0 * reckoned.engagement.radius_mm)),
+            push(|push| push.pressure_n_mm2),
+            push(|push| push.force_n),
+            push(|push| push.side_n),
+            push(|push| push.power_w),
+            push(|push| push.side_n).map(|side| side * reckoned.arm_mm / 1000.0),
+        ]);
+    }
+    let shown = browser.ask(&format!(
+        "(() => {{ const {{ whatIf, facts }} = inspection; return {}.map(([line, answers]) => {{
+           const s = whatIf.reckon(facts.story.line.findIndex((l, m) => l === line && whatIf.met[m]), answers);
+           return [s.feed, s.chip, s.least, s.most, s.pressure, s.force, s.side, s.power, s.torque].map((v) => v ?? null); }}); }})()",
+        json!(questions)
+    ));
+    let mut wrong = Vec::new();
+    for ((question, wanted), got) in questions.iter().zip(&answers).zip(shown.as_array().expect("answers")) {
+        for (index, (wanted, got)) in wanted.iter().zip(got.as_array().expect("figures")).enumerate() {
+            let same = match (wanted, got.as_f64()) {
+                (Some(wanted), Some(got)) => (wanted - got).abs() <= SAME * wanted.abs(),
+                (wanted, got) => wanted.is_none() && got.is_none(),
+            };
+            if !same {
+                wrong.push(format!("{question}: figure {index} is {got}, not {wanted:?}"));
+            }
+        }
+    }
+    assert!(wrong.is_empty(), "{}", wrong.join("\n"));
+    // The time, against a program that was really written for that feed.
+    for times in [0.6, 1.0, 1.4] {
+        let mut job = made.job.clone();
+        job.cutting.feed_mm_per_min *= times;
+        let minutes = prove(&common::make_job(job)).measured.minutes.expect("it runs");
+        let guess = browser.ask(&format!("inspection.whatIf.minutes({times})")).as_f64().expect("minutes");
+        assert!((guess / minutes - 1.0).abs() < SAME_MINUTES, "{times}: {guess} min, written {minutes} min");
+    }
+    // The sliders by hand: the table follows and says what is passed.
+    let table = browser.ask(
+        "(() => { const f = document.getElementById('ask-feed'); f.value = 3; f.dispatchEvent(new Event('input'));
+          document.getElementById('ask-rpm').value = 8000; document.getElementById('ask-rpm').dispatchEvent(new Event('input'));
+          return document.getElementById('whatif-says').textContent; })()",
+    );
+    assert!(table.as_str().is_some_and(|text| text.contains("tears above")), "{table}");
+    assert!(browser.ask("document.querySelectorAll('#whatif-says .sign').length").as_u64() > Some(0), "{table}");
+    assert_eq!(browser.complaints, Vec::<String>::new());
+}
+
 /// Least contrast of text: WCAG 2.2, success criterion 1.4.3, level AA.
 const LEAST_CONTRAST: f64 = 4.5;
 /// Least contrast of lines and signs that carry meaning: success criterion 1.4.11.
@@ -358,13 +441,13 @@ fn the_keyboard_reaches_everything_in_a_sensible_order() {
     let wanted = [
         "skip", "theme", "paint", "map", "map-closer", "map-wider", "map-whole", "quarter", "side", "end", "near",
         "on-machine", "show-path", "show-cutter", "solid", "finding", "program", "go-start", "go-back", "go-play",
-        "go-on", "go-end", "moment",
+        "go-on", "go-end", "moment", "whatif-back", "ask-rpm", "ask-feed", "ask-wood", "ask-edge",
     ];
     assert_eq!(order.iter().filter(|name| *name != "findings-panel").collect::<Vec<_>>(), wanted.iter().collect::<Vec<_>>());
     // Every control has a name and a role that a screen reader can say.
     let tree = browser.call("Accessibility.getFullAXTree", json!({}));
     let nodes: &[Value] = tree["nodes"].as_array().map_or(&[], Vec::as_slice);
-    let controls = ["button", "slider", "radio", "checkbox", "listbox", "application", "link"];
+    let controls = ["button", "slider", "combobox", "radio", "checkbox", "listbox", "application", "link"];
     let named = |node: &&Value| node["name"]["value"].as_str().is_some_and(|name| !name.trim().is_empty());
     let of_kind: Vec<&Value> = nodes
         .iter()

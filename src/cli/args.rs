@@ -4,6 +4,8 @@ use std::path::PathBuf;
 
 use clap::{Args, Parser, Subcommand, ValueEnum};
 
+use crate::setup::Edge;
+
 /// Works out, writes and proves RS-274 programs for large wooden screws cut with a router
 ///
 /// A job file says what screw is wanted and what shop it is made in. `size` shows what follows from it, `cut` writes
@@ -98,6 +100,13 @@ pub(crate) enum Verb {
     ///
     /// Example: threadwright carve samples/nipping-press.toml
     Carve(Carve),
+    /// Show chips, forces and limits of a job's passes, and what the wood would choose
+    ///
+    /// Every force is an estimate from memory, good to a factor of two. With plan = "by-wood" under [cutting] the job
+    /// leaves to wood, cutter and machine what it does not give itself.
+    ///
+    /// Example: threadwright feeds samples/nipping-press.toml --wood "hard maple"
+    Feeds(Feeds),
 }
 
 /// `new`
@@ -207,6 +216,40 @@ pub(crate) struct Carve {
     /// Width of the solid's cells along the screw, in mm; round it they are twice as wide
     #[arg(long, value_name = "MM", value_parser = fineness, default_value_t = 0.5)]
     pub(crate) fine: f64,
+}
+
+/// `feeds`
+#[derive(Debug, Args)]
+pub(crate) struct Feeds {
+    /// Job file
+    pub(crate) job: PathBuf,
+    /// Show the same job in another wood as well
+    #[arg(long, value_name = "NAME")]
+    pub(crate) wood: Option<String>,
+    /// State of the edges [default: the cutter file's, else sharp]
+    #[arg(long, value_enum, value_name = "STATE")]
+    pub(crate) edge: Option<EdgeState>,
+}
+
+/// State of a cutting edge.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub(crate) enum EdgeState {
+    /// Fresh from the maker or the stone
+    Sharp,
+    /// Some blanks old
+    Used,
+    /// Due for the stone
+    Dull,
+}
+
+impl From<EdgeState> for Edge {
+    fn from(state: EdgeState) -> Edge {
+        match state {
+            EdgeState::Sharp => Edge::Sharp,
+            EdgeState::Used => Edge::Used,
+            EdgeState::Dull => Edge::Dull,
+        }
+    }
 }
 
 /// How finely a proof carves.

@@ -5,6 +5,7 @@ mod args;
 mod carve;
 mod cut;
 mod draw;
+mod feeds;
 mod files;
 mod new;
 mod progress;
@@ -48,6 +49,7 @@ pub fn main() -> ExitCode {
         Verb::Carve(carve) => carve::run(carve, &teller),
         Verb::Draw(draw) => draw::run(draw, &teller),
         Verb::Show(show) => show::run(show, &teller),
+        Verb::Feeds(feeds) => feeds::run(feeds, &teller),
     };
     ExitCode::from(teller.outcome(outcome) as u8)
 }

@@ -7,6 +7,7 @@ use super::files::{self, FileError};
 use super::tell::Teller;
 use crate::design::{self, Screw};
 use crate::drawing::Drawing;
+use crate::feeds::{self, Plan};
 use crate::finding::{Finding, Severity};
 use crate::job::{self, Job};
 use crate::report::json::Document;
@@ -16,6 +17,10 @@ use crate::units::LengthUnit;
 /// A job that can be cut, and what follows from it.
 pub(crate) struct Shop {
     pub(crate) job: Job,
+    /// The job as it was read, with what it leaves to the wood.
+    pub(crate) asked: Job,
+    /// The plan that the wood made of it, if the job left it one.
+    pub(crate) plan: Option<Plan>,
     pub(crate) screw: Screw,
     pub(crate) setup: Setup,
     pub(crate) drawing: Drawing,
@@ -64,7 +69,11 @@ pub(crate) fn open(path: &Path, verb: &str, teller: &Teller) -> Result<Shop, Out
         teller.document(&document().findings(&findings));
         return Err(Outcome::BadInput);
     };
+    let asked = job.clone();
+    let settled = feeds::settle(job, &screw);
+    findings.extend(settled.findings);
+    let job = settled.job;
     let setup = design::setup(&job, &screw);
     let drawing = design::drawing(&job, &screw);
-    Ok(Shop { job, screw, setup, drawing, findings, inputs })
+    Ok(Shop { job, asked, plan: settled.plan, screw, setup, drawing, findings, inputs })
 }

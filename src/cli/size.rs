@@ -17,11 +17,11 @@ pub(crate) fn run(args: &Size, teller: &Teller) -> Outcome {
         Ok(shop) => shop,
         Err(outcome) => return outcome,
     };
-    // Of the plan only the depths are shown, but what stands against it is: a machine too short shows here, not only in `cut`.
+    // Of the plan only the passes are shown, but what stands against it is: a machine too short shows here, not only in `cut`.
     let (path, more) = toolpath::plan(&shop.job, &shop.screw);
     shop.findings.extend(more);
-    let depths = path.map_or_else(|| feeds::depths(&shop.job, &shop.screw).0, |path| path.depths_mm);
-    let sizes = Sizes::of(&shop.job, &shop.screw, &shop.setup, &depths);
+    let trips = path.map_or_else(|| feeds::trips(&shop.job, &shop.screw).0, |path| path.trips);
+    let sizes = Sizes::of(&shop.job, &shop.screw, &shop.setup, &trips);
     teller.findings(&shop.findings, shop.job.unit);
     if teller.json() {
         let document = Document::new("size").with("job", args.job.display().to_string());

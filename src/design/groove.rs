@@ -14,13 +14,22 @@ pub struct Groove {
     tip_radius_mm: f64,
     /// Advance per radian.
     advance_mm: f64,
+    /// How far passes beside the middle widen it to either side.
+    widened_mm: f64,
 }
 
 impl Groove {
     /// A groove from the cutter's outline, the distance of its tip from the axis and the lead, both mm and above
     /// zero. The hand does not matter: both flanks are alike.
     pub fn new(shape: Shape, tip_radius_mm: f64, lead_mm: f64) -> Self {
-        Groove { shape, tip_radius_mm, advance_mm: lead_mm / TAU }
+        Groove { shape, tip_radius_mm, advance_mm: lead_mm / TAU, widened_mm: 0.0 }
+    }
+
+    /// The groove that passes leave which run that far to either side of the middle as well: the same section moved along
+    /// the axis, so it grows by as much at every radius.
+    #[must_use]
+    pub fn widened(self, to_each_side_mm: f64) -> Self {
+        Groove { widened_mm: to_each_side_mm, ..self }
     }
 
     /// Distance of the tip from the axis, mm: the root radius.
@@ -40,7 +49,7 @@ impl Groove {
         }
         let phi = self.widest_rad(r_mm);
         let w = self.offset(r_mm, phi).unwrap_or(0.0);
-        w + self.advance_mm * phi
+        w + self.advance_mm * phi + self.widened_mm
     }
 
     /// How fast the half width grows with the radius at `r_mm`: the tangent of the flank angle in the axial section.

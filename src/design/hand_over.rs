@@ -4,7 +4,7 @@
 use super::screw::Screw;
 use crate::drawing::{Drawing, Tolerances};
 use crate::job::Job;
-use crate::setup::{Blank, Setup, ZZero};
+use crate::setup::{Blank, Setup, Timber, ZZero};
 
 /// The finished screw, to measure a program against.
 pub fn drawing(job: &Job, screw: &Screw) -> Drawing {
@@ -51,6 +51,7 @@ pub fn setup(job: &Job, screw: &Screw) -> Setup {
     Setup {
         machine: machine.clone(),
         blank,
+        timber: timber(job),
         cutter: job.cutter.clone(),
         x_nose_mm: 0.0,
         z_axis_mm,
@@ -58,6 +59,26 @@ pub fn setup(job: &Job, screw: &Screw) -> Setup {
         z_limits_mm: [z_axis_mm + one.min(other), z_axis_mm + one.max(other)],
         rpm: job.cutting.rpm,
         feed_mm_per_min: job.cutting.feed_mm_per_min,
+        feed_least_mm_per_min: least_feed(job),
         feed_radius_mm: screw.crest_radius_mm,
+    }
+}
+
+/// The slowest feed of a job's passes.
+fn least_feed(job: &Job) -> f64 {
+    let cutting = &job.cutting;
+    cutting
+        .feeds_mm_per_min
+        .iter()
+        .copied()
+        .chain(cutting.flank_feed_mm_per_min)
+        .fold(cutting.feed_mm_per_min, f64::min)
+}
+
+/// What is known of the job's wood; only its name when no table has it.
+fn timber(job: &Job) -> Timber {
+    match &job.species {
+        Some(species) => species.timber(&job.wood),
+        None => Timber { name: job.wood.clone(), ..Timber::default() },
     }
 }

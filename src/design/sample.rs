@@ -4,8 +4,8 @@
 use crate::drawing::Hand;
 use crate::job::{BlankAsked, Cutting, DepthAsked, Job, Marks, Order, Passes, ScrewAsked, Travel};
 use crate::setup::{
-    BlankShape, Centre, Chuck, CommentStyle, Cutter, Dialect, DwellUnit, EndWord, FeedConvention, Machine,
-    Rotary, Slide, Spindle, SpindleControl, TextStyle, Tip, TopTurns, XEnd, ZZero,
+    BlankShape, Centre, Chuck, CommentStyle, Cutter, Dialect, DwellUnit, Edge, EndWord, FeedConvention,
+    Machine, Rotary, Slide, Spindle, SpindleControl, TextStyle, Tip, TopTurns, XEnd, ZZero,
 };
 use crate::units::LengthUnit;
 
@@ -15,6 +15,7 @@ pub(crate) fn job() -> Job {
         title: "nipping press screw".to_owned(),
         unit: LengthUnit::Mm,
         wood: "beech".to_owned(),
+        species: None,
         screw: ScrewAsked {
             crest_diameter_mm: 50.0,
             pitch_mm: 10.0,
@@ -22,6 +23,7 @@ pub(crate) fn job() -> Job {
             lead_mm: 20.0,
             hand: Hand::Right,
             depth: DepthAsked::Depth { depth_mm: 7.0 },
+            root_flat_mm: None,
             thread_length_mm: 300.0,
             plain_nose_mm: 20.0,
             plain_head_mm: 40.0,
@@ -36,6 +38,8 @@ pub(crate) fn job() -> Job {
         cutting: Cutting {
             rpm: 18_000.0,
             feed_mm_per_min: 1500.0,
+            feeds_mm_per_min: Vec::new(),
+            flank_feed_mm_per_min: None,
             passes: Passes::EqualArea(3),
             least_step_mm: 0.3,
             spring_pass: false,
@@ -55,6 +59,7 @@ pub(crate) fn job() -> Job {
             shank_diameter_mm: 8.0,
             collet_diameter_mm: 30.0,
             stick_out_mm: 35.0,
+            edge: Edge::Sharp,
         },
         machine: machine(),
         marks: Marks::default(),
@@ -72,7 +77,13 @@ fn machine() -> Machine {
         centre: Some(Centre { diameter_mm: 16.0, angle_deg: 60.0 }),
         x: slide,
         z: slide,
-        a: Rotary { top_deg_per_min: 7200.0, accel_deg_per_s2: 360.0, backlash_deg: 0.1, limit_deg: None },
+        a: Rotary {
+            top_deg_per_min: 7200.0,
+            accel_deg_per_s2: 360.0,
+            backlash_deg: 0.1,
+            limit_deg: None,
+            holding_nm: None,
+        },
         x_reach_mm: 700.0,
         x_past_chuck_mm: 50.0,
         z_range_above_axis_mm: [-20.0, 120.0],
@@ -82,6 +93,7 @@ fn machine() -> Machine {
             least_rpm: 8000.0,
             top_rpm: 24_000.0,
             start_s: 4.0,
+            power_w: None,
         },
         style: TextStyle {
             unit: LengthUnit::Mm,

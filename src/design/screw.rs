@@ -44,6 +44,8 @@ pub struct Screw {
     pub flank_normal_deg: f64,
     /// Root diameter over crest diameter.
     pub core_share: f64,
+    /// How far beside the middle of the groove the flank passes run, to either side; zero when there are none.
+    pub flank_aside_mm: f64,
     /// The groove in the axial section, from root to crest.
     pub section: Vec<SectionPoint>,
     groove: Groove,
@@ -65,7 +67,8 @@ impl Screw {
     fn of(job: &Job, shape: Shape, root_radius_mm: f64) -> Self {
         let asked = &job.screw;
         let crest_radius_mm = asked.crest_diameter_mm / 2.0;
-        let groove = Groove::new(shape, root_radius_mm, asked.lead_mm);
+        let flank_aside_mm = job.flank_aside_mm();
+        let groove = Groove::new(shape, root_radius_mm, asked.lead_mm).widened(flank_aside_mm);
         let depth_mm = crest_radius_mm - root_radius_mm;
         let crest_width_mm = 2.0 * groove.half_width_mm(crest_radius_mm);
         // The groove widens outwards, so its width passes half the pitch once; flats wider than that put the pitch
@@ -87,6 +90,7 @@ impl Screw {
             flank_axial_deg: slope.atan().to_degrees(),
             flank_normal_deg: (slope * lead_angle.to_radians().cos()).atan().to_degrees(),
             core_share: root_radius_mm / crest_radius_mm,
+            flank_aside_mm,
             section: section(&groove, crest_radius_mm),
             groove,
             shape,
@@ -138,7 +142,8 @@ pub fn screw(job: &Job) -> (Option<Screw>, Vec<Finding>) {
 fn root_from_flat(job: &Job, shape: Shape, flat_mm: f64) -> Result<f64, Box<Finding>> {
     let (asked, unit) = (&job.screw, job.unit);
     let crest = asked.crest_diameter_mm / 2.0;
-    let half_width = (asked.pitch_mm - flat_mm) / 2.0;
+    // What the flank passes add is not the cutter's to make.
+    let half_width = (asked.pitch_mm - flat_mm) / 2.0 - job.flank_aside_mm();
     if 2.0 * Groove::new(shape, 0.0, asked.lead_mm).half_width_mm(crest) <= 2.0 * half_width {
         let finding = Finding::new(
             &code::CORE_THIN,
@@ -158,9 +163,11 @@ fn root_from_flat(job: &Job, shape: Shape, flat_mm: f64) -> Result<f64, Box<Find
 fn root_from_depth(job: &Job, shape: Shape, depth_mm: f64) -> Result<f64, Box<Finding>> {
     let (asked, unit) = (&job.screw, job.unit);
     let crest = asked.crest_diameter_mm / 2.0;
-    let width = 2.0 * Groove::new(shape, crest - depth_mm, asked.lead_mm).half_width_mm(crest);
+    let aside = job.flank_aside_mm();
+    let groove = Groove::new(shape, crest - depth_mm, asked.lead_mm).widened(aside);
+    let width = 2.0 * groove.half_width_mm(crest);
     if width > asked.pitch_mm {
-        let deepest = crest - tip_radius_for(shape, asked.pitch_mm / 2.0, crest, asked.lead_mm);
+        let deepest = crest - tip_radius_for(shape, asked.pitch_mm / 2.0 - aside, crest, asked.lead_mm);
         let finding = Finding::new(
             &code::CREST_GONE,
             format!(
@@ -190,7 +197,8 @@ fn depth_disagrees(job: &Job, screw: &Screw) -> Option<Finding> {
         return None;
     }
     let unit = job.unit;
-    let groove = Groove::new(screw.shape, screw.crest_radius_mm - depth_mm, job.screw.lead_mm);
+    let groove = Groove::new(screw.shape, screw.crest_radius_mm - depth_mm, job.screw.lead_mm)
+        .widened(screw.flank_aside_mm);
     let implied = job.screw.pitch_mm - 2.0 * groove.half_width_mm(screw.crest_radius_mm);
     let from_depth = if implied > 0.0 {
         format!("a crest flat of {}", unit.show(implied))

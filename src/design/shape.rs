@@ -48,7 +48,7 @@ impl Shape {
     }
 
     /// Radius times its growth per height, mm: half the slope of the squared radius, which stays finite on a ball.
-    pub(super) fn radius_times_slope(&self, height_mm: f64) -> f64 {
+    pub fn radius_times_slope(&self, height_mm: f64) -> f64 {
         match self.tip {
             Tip::Ball { radius_mm } if height_mm < self.cone_from_mm => radius_mm - height_mm,
             _ => self.radius_at(height_mm) * self.tan_half,

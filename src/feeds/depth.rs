@@ -6,7 +6,8 @@ use crate::design::shape::Shape;
 use crate::finding::{Finding, design as code};
 use crate::job::{Job, Passes};
 
-/// The depths of one start's passes, the spring pass not counted, and a note when they are fewer than asked.
+/// The depths of one start's passes, the spring pass not counted, and a note when they are fewer than asked. None while the
+/// wood still has to decide.
 /// A list of depths is taken as it is, save that its last is the full depth exactly.
 pub fn depths(job: &Job, screw: &Screw) -> (Vec<f64>, Option<Finding>) {
     match &job.cutting.passes {
@@ -20,23 +21,24 @@ pub fn depths(job: &Job, screw: &Screw) -> (Vec<f64>, Option<Finding>) {
         Passes::EqualArea(count) => {
             let least = job.cutting.least_step_mm;
             let depths = equal_area(screw.shape(), screw.depth_mm, *count, least);
-            let note = (depths.len() < *count as usize).then(|| {
-                Finding::new(
-                    &code::PASSES_DROPPED,
-                    format!(
-                        "{count} passes would cut thinner than {}; {} are cut",
-                        job.unit.show(least),
-                        depths.len()
-                    ),
-                )
-                .at_some(job.marks.get("cutting.passes"))
-                .also_at(job.marks.get("cutting.least_step"), "the least step")
-                .help(format!("ask for {} passes, or give a smaller least step", depths.len()))
-                .values(f64::from(*count), depths.len() as f64)
-            });
+            let note = (depths.len() < *count as usize).then(|| passes_dropped(job, *count, depths.len()));
             (depths, note)
         }
+        Passes::ByWood(_) => (Vec::new(), None),
     }
+}
+
+/// Fewer passes than asked, for the least step.
+pub(super) fn passes_dropped(job: &Job, asked: u32, cut: usize) -> Finding {
+    let least = job.unit.show(job.cutting.least_step_mm);
+    Finding::new(
+        &code::PASSES_DROPPED,
+        format!("{asked} passes would cut thinner than {least}; {cut} are cut"),
+    )
+    .at_some(job.marks.get("cutting.passes"))
+    .also_at(job.marks.get("cutting.least_step"), "the least step")
+    .help(format!("ask for {cut} passes, or give a smaller least step"))
+    .values(f64::from(asked), cut as f64)
 }
 
 /// Depths of at most `count` passes down to `full_mm`, each taking away the same area of the cutter's outline.

@@ -1,5 +1,18 @@
-//! How much wood a pass takes: the depths of the passes. Plans no moves.
+//! How much wood a pass takes and how fast: depths, chips, forces, limits, and the plan that follows from them. Plans no
+//! moves.
 
+mod bounds;
 mod depth;
+mod engage;
+mod plan;
+mod settle;
+mod sheet;
+mod trip;
 
+pub use bounds::{AXIS_SHARE, BENDS_MM, Bounds, CUTTER_BENDS_MM, Loads, Reason};
 pub use depth::{depths, equal_area};
+pub use engage::{Met, deepening, flank};
+pub use plan::{Ask, LIGHT_MM, MOST_PASSES, Plan, Planned, Search};
+pub use settle::{Even, Settled, ask, even, opened, settle};
+pub use sheet::{Cell, Row, Table, Verdict, rows, table};
+pub use trip::{Kind, Trip, trips};

@@ -11,6 +11,9 @@ codes! {
     STICK_OUT_SHORT = "stick-out-short", Stop, "The collet would rub on the blank before the cutter is at depth.";
     DEPTHS_ODD = "depths-odd", Stop, "The last of the depths listed for the passes is not the depth of the thread.";
     PASSES_DROPPED = "passes-dropped", Note, "Fewer passes than asked: more would cut thinner than the least step.";
+    PLAN_OPEN = "plan-open", Stop, "The wood has not decided yet how the thread is cut.";
+    PLAN_PINCHED = "plan-pinched", Care, "No feed is right for a pass: slower burns, and faster is past another limit.";
+    LAST_PASS_HEAVY = "last-pass-heavy", Note, "The plan ends without a light pass, whose chips would burn.";
     CENTRE_WIDE = "centre-wide", Stop, "The tail centre stands in the way of the cutter beyond the tail end.";
     CHUCK_NEAR = "chuck-near", Stop, "The chuck stands in the way of the cutter at the end of the run-out.";
     REACH_SHORT = "reach-short", Stop, "The cut needs a place that the machine does not reach.";

@@ -16,4 +16,5 @@ codes! {
     RPM_PAST_SPINDLE = "rpm-past-spindle", Stop, "The spindle does not have the speed asked for.";
     FEED_PAST_AXIS = "feed-past-axis", Stop, "At this feed the thread needs more speed of A or X than the machine has.";
     DECIMALS_FEW = "decimals-few", Care, "The program's numbers have so few decimals that their rounding shows in the thread.";
+    WOOD_UNKNOWN = "wood-unknown", Care, "No table has a wood of this name: what depends on the wood cannot be told.";
 }

@@ -35,5 +35,11 @@ codes! {
     START_OPEN = "start-open", Care, "The program relies on where an axis happens to stand when it starts.";
     MODE_OPEN = "mode-open", Care, "The program relies on a mode that the last program may have left otherwise.";
     FEED_OFF = "feed-off", Care, "The cutter moves along the wood at another speed than the job asks.";
+    CHIP_THIN = "chip-thin", Care, "The chips are so thin that the edge rubs and burns.";
+    CHIP_THICK = "chip-thick", Care, "The chips are so thick that the wood tears.";
+    POWER_HIGH = "power-high", Care, "The cut may take more power than the spindle gives.";
+    TORQUE_HIGH = "torque-high", Care, "The cut may turn the blank with more torque than A holds.";
+    BLANK_BENDS = "blank-bends", Care, "The cut may bend the blank by more than a thread bears.";
+    CUTTER_BENDS = "cutter-bends", Care, "The cut may bend the cutter until it chatters.";
     BACKLASH_SHOWS = "backlash-shows", Care, "The cut runs both ways, so the play of X and A shows in the thread.";
 }

@@ -27,6 +27,7 @@ const DEG_PER_TURN: f64 = 360.0;
 /// Compares everything with everything. `blank_length_mm` is the length the job gives its blank, if it does.
 pub(super) fn check(job: &Job, blank_length_mm: Option<f64>, desk: &mut Desk) {
     angle(job, desk);
+    root_flat(job, desk);
     groove_has_room(job, desk);
     blank_section(job, desk);
     blank_length(job, blank_length_mm, desk);
@@ -50,23 +51,80 @@ fn angle(job: &Job, desk: &mut Desk) {
     }
 }
 
-/// Crest flat and tip have to leave room for flanks between them.
+/// Times the tip's width up to which flank passes beside the middle leave no ridge in the root: a tip to either side.
+const WIDEST_ROOT: f64 = 3.0;
+
+/// A root flat wider than the tip is cut by a pass on each flank; that needs a tip which leaves a flat, and nothing else
+/// to be done to both flanks at once.
+fn root_flat(job: &Job, desk: &mut Desk) {
+    let Some(flat_mm) = job.screw.root_flat_mm else { return };
+    let unit = job.unit;
+    let flat = say(unit, flat_mm);
+    let tip_mm = match job.cutter.tip {
+        Tip::Flat { diameter_mm } => diameter_mm,
+        Tip::Ball { .. } => {
+            desk.complain(
+                &codes::DISAGREE,
+                "screw.root_flat",
+                format!("a ball leaves no flat of {flat} in the root"),
+                Some(("cutter.tip", "the cutter's tip is a ball".to_owned())),
+                "leave root_flat out, or take a cutter with a flat tip",
+            );
+            return;
+        }
+    };
+    let tip = say(unit, tip_mm);
+    let also = Some(("cutter.tip_diameter", "the flat of the cutter".to_owned()));
+    if flat_mm < tip_mm - AGREE_MM {
+        desk.complain(
+            &codes::DISAGREE,
+            "screw.root_flat",
+            format!("the root is to be {flat} wide, and the tip that cuts it is {tip} wide"),
+            also,
+            format!("leave root_flat out, or take a cutter with a tip of at most {flat}"),
+        );
+    } else if flat_mm > WIDEST_ROOT * tip_mm + AGREE_MM {
+        let needed = say(unit, flat_mm / WIDEST_ROOT);
+        desk.complain(
+            &codes::DISAGREE,
+            "screw.root_flat",
+            format!("a tip of {tip} leaves a ridge in a root {flat} wide"),
+            also,
+            format!("three tips side by side must fill the root: take a tip of at least {needed}, or a narrower root"),
+        );
+    } else if job.flank_aside_mm() > 0.0 && job.cutting.spring_pass {
+        desk.complain(
+            &codes::DISAGREE,
+            "cutting.spring_pass",
+            format!("a spring pass touches neither flank of a root {flat} wide"),
+            Some((
+                "screw.root_flat",
+                format!("wider than the tip of {tip}, so each flank has a pass of its own"),
+            )),
+            "take spring_pass out, or root_flat",
+        );
+    }
+}
+
+/// Crest flat and root have to leave room for flanks between them.
 fn groove_has_room(job: &Job, desk: &mut Desk) {
     let (DepthAsked::CrestFlat { flat_mm, .. }, Tip::Flat { diameter_mm }) =
         (job.screw.depth, job.cutter.tip)
     else {
         return;
     };
-    let room = job.screw.pitch_mm - flat_mm - diameter_mm;
+    let root_mm = job.screw.root_flat_mm.unwrap_or(0.0).max(diameter_mm);
+    let room = job.screw.pitch_mm - flat_mm - root_mm;
     if room <= 0.0 && flat_mm < job.screw.pitch_mm {
         let unit = job.unit;
         desk.complain(
             &codes::DISAGREE,
             "screw.crest_flat",
             format!(
-                "a crest flat of {} and a tip of {} leave no flanks in a pitch of {}",
+                "a crest flat of {} and a {} of {} leave no flanks in a pitch of {}",
                 say(unit, flat_mm),
-                say(unit, diameter_mm),
+                if root_mm > diameter_mm { "root flat" } else { "tip" },
+                say(unit, root_mm),
                 say(unit, job.screw.pitch_mm)
             ),
             Some(("cutter.tip_diameter", "the tip is as wide as the groove".to_owned())),
@@ -167,9 +225,10 @@ fn blank_sum_mm(job: &Job) -> f64 {
     job.blank.waste_nose_mm + screw_length_mm(job) + job.blank.waste_head_mm
 }
 
+/// Speeds that are left to the wood are zero here and fit any machine.
 fn spindle(job: &Job, desk: &mut Desk) {
     let (rpm, spindle) = (job.cutting.rpm, &job.machine.spindle);
-    if rpm >= spindle.least_rpm && rpm <= spindle.top_rpm {
+    if rpm == 0.0 || rpm >= spindle.least_rpm && rpm <= spindle.top_rpm {
         return;
     }
     let (key, bound, word) = if rpm < spindle.least_rpm {
@@ -191,7 +250,17 @@ fn spindle(job: &Job, desk: &mut Desk) {
 /// One turn runs along a helix of length sqrt((pi d)^2 + lead^2) at the crest, so the feed sets the turns a minute,
 /// and the turns set the speed of X (unrolled cylinder).
 fn feed(job: &Job, desk: &mut Desk) {
-    let Cutting { feed_mm_per_min: feed, .. } = job.cutting;
+    let Cutting { feed_mm_per_min: one, feeds_mm_per_min: list, flank_feed_mm_per_min: flank, .. } =
+        &job.cutting;
+    let flank = flank.map(|feed| ("cutting.flank_feed".to_owned(), feed));
+    let asked: Vec<(String, f64)> = if list.is_empty() {
+        std::iter::once(("cutting.feed".to_owned(), *one)).chain(flank).collect()
+    } else {
+        let key = |(index, &feed): (usize, &f64)| (format!("cutting.feeds.{index}"), feed);
+        list.iter().enumerate().map(key).chain(flank).collect()
+    };
+    let fastest = asked.into_iter().max_by(|a, b| a.1.total_cmp(&b.1));
+    let Some((asked_key, feed)) = fastest else { return };
     let lead = job.screw.lead_mm;
     let helix = (PI * job.screw.crest_diameter_mm).hypot(lead);
     let turns = feed / helix;
@@ -213,7 +282,7 @@ fn feed(job: &Job, desk: &mut Desk) {
     let offer = (fits / job.unit.mm() / step).floor() * step;
     let finding =
         Finding::new(&codes::FEED_PAST_AXIS, format!("a feed of {} along this thread {needs}", speed(feed)))
-            .at_some(desk.marks.get("cutting.feed"))
+            .at_some(desk.marks.get(&asked_key))
             .also_at(desk.marks.get(key), "top speed of the axis")
             .help(format!("write feed = {} or less", tidy(offer, 1)))
             .values(feed, fits);

@@ -74,6 +74,7 @@ pub(super) fn check(file: &CutterFile, unit: LengthUnit, desk: &mut Desk) -> Opt
         shank_diameter_mm: shank_diameter?,
         collet_diameter_mm: collet_diameter?,
         stick_out_mm: stick_out?,
+        edge: file.edge.unwrap_or_default(),
     };
     sizes_fit(&cutter, unit, desk);
     Some(cutter)

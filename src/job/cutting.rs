@@ -2,9 +2,9 @@
 //! `agree`.
 
 use super::desk::{AGREE_MM, Desk, Required};
-use super::file::{BlankFile, CuttingFile};
+use super::file::{BlankFile, CuttingFile, PlanAsked};
 use super::limits::say;
-use super::{BlankAsked, Cutting, Passes};
+use super::{BlankAsked, Cutting, Given, Passes};
 use crate::finding::{Finding, job as codes};
 use crate::source::Mark;
 use crate::units::LengthUnit;
@@ -17,15 +17,18 @@ const CLEARANCE_MM: f64 = 5.0;
 /// Common practice, no source: a core under half the crest diameter twists.
 const LEAST_CORE_SHARE: f64 = 0.5;
 
-/// Keys without which there is no blank and no cut. Passes have an alternative and are asked for apart.
+/// Keys without which there is no blank. What a cut needs hangs on who plans it and is asked for apart.
 pub(super) const REQUIRED: &[Required] = &[
     ("blank.shape", "shape = \"round\"", "shape = \"round\""),
     ("blank.size", "size = 50", "size = 2"),
     ("blank.waste_nose", "waste_nose = 10", "waste_nose = \"1/2\""),
     ("blank.waste_head", "waste_head = 40", "waste_head = 1.5"),
-    ("cutting.rpm", "rpm = 16000", "rpm = 16000"),
-    ("cutting.feed", "feed = 900", "feed = 35"),
 ];
+/// What a cut needs when the wood does not decide it.
+const SPEEDS: &[Required] =
+    &[("cutting.rpm", "rpm = 16000", "rpm = 16000"), ("cutting.feed", "feed = 900", "feed = 35")];
+const PASSES: Required =
+    ("cutting.passes", "passes = 4 (or plan = \"by-wood\")", "passes = 4 (or plan = \"by-wood\")");
 
 /// The blank, and its whole length in mm if the job gives one.
 pub(super) fn blank(
@@ -55,16 +58,25 @@ pub(super) fn check(
     unit: LengthUnit,
     desk: &mut Desk,
 ) -> Option<Cutting> {
-    let rpm = desk.number("cutting.rpm", file.rpm, unit);
-    let feed = desk.number("cutting.feed", file.feed, unit);
-    let passes = passes(file, unit, desk);
+    let by_wood = file.plan == Some(PlanAsked::ByWood);
+    let speeds = speeds(file, by_wood, unit, desk);
+    let passes = passes(file, by_wood, unit, desk);
     let least_step = or_usual("cutting.least_step", file.least_step, LEAST_STEP_MM, unit, desk);
     let clearance = or_usual("cutting.clearance", file.clearance, CLEARANCE_MM, unit, desk);
     let least_core = or_usual("cutting.least_core", file.least_core, LEAST_CORE_SHARE, unit, desk);
+    let (speeds, passes) = speeds.zip(passes)?;
+    let passes = match passes {
+        passes if !by_wood => passes?,
+        Some(Passes::EqualArea(count)) => by_wood_of(&speeds, Some(count), None),
+        Some(Passes::Depths(depths)) => by_wood_of(&speeds, None, Some(depths)),
+        _ => by_wood_of(&speeds, None, None),
+    };
     Some(Cutting {
-        rpm: rpm?,
-        feed_mm_per_min: feed?,
-        passes: passes?,
+        rpm: speeds.rpm.unwrap_or(0.0),
+        feed_mm_per_min: speeds.feeds.iter().copied().chain(speeds.feed).fold(0.0, f64::max),
+        feeds_mm_per_min: speeds.feeds,
+        flank_feed_mm_per_min: speeds.flank_feed,
+        passes,
         least_step_mm: least_step?,
         spring_pass: file.spring_pass.unwrap_or(false),
         order: file.order.unwrap_or_default(),
@@ -73,6 +85,79 @@ pub(super) fn check(
         clearance_mm: clearance?,
         least_core_share: least_core?,
     })
+}
+
+/// The speeds that a job gives. Without a plan by the wood, spindle speed and one feed or several are there.
+struct Speeds {
+    rpm: Option<f64>,
+    feed: Option<f64>,
+    feeds: Vec<f64>,
+    flank_feed: Option<f64>,
+}
+
+fn by_wood_of(speeds: &Speeds, count: Option<u32>, depths_mm: Option<Vec<f64>>) -> Passes {
+    Passes::ByWood(Given {
+        rpm: speeds.rpm,
+        feed_mm_per_min: speeds.feed,
+        flank_feed_mm_per_min: speeds.flank_feed,
+        count,
+        depths_mm,
+    })
+}
+
+/// `None` when something is missing or wrong.
+fn speeds(file: &CuttingFile, by_wood: bool, unit: LengthUnit, desk: &mut Desk) -> Option<Speeds> {
+    let wanted = SPEEDS.iter().filter(|(key, ..)| *key != "cutting.feed" || !desk.given("cutting.feeds"));
+    if !by_wood {
+        desk.require(&wanted.copied().collect::<Vec<_>>(), unit);
+    }
+    let rpm = desk.number("cutting.rpm", file.rpm, unit);
+    let feed = desk.number("cutting.feed", file.feed, unit);
+    let flank_feed = desk.number("cutting.flank_feed", file.flank_feed, unit);
+    let speeds = Speeds { rpm, feed, feeds: feeds(file, by_wood, unit, desk)?, flank_feed };
+    // What is given wrongly was reported and stops the job; with the wood's plan nothing else has to be there.
+    let enough = by_wood || (rpm.is_some() && (feed.is_some() || !speeds.feeds.is_empty()));
+    enough.then_some(speeds)
+}
+
+/// The feed of each depth; empty when one feed holds for all.
+fn feeds(file: &CuttingFile, by_wood: bool, unit: LengthUnit, desk: &mut Desk) -> Option<Vec<f64>> {
+    let Some(written) = &file.feeds else { return Some(Vec::new()) };
+    let other = if by_wood {
+        Some(("cutting.plan", "a feed for each depth leaves the wood nothing to decide"))
+    } else if file.feed.is_some() {
+        Some(("cutting.feed", "one feed for all depths"))
+    } else {
+        None
+    };
+    if let Some((key, words)) = other {
+        desk.complain(
+            &codes::DISAGREE,
+            "cutting.feeds",
+            format!("`feeds` and `{}` exclude each other", super::desk::leaf(key)),
+            Some((key, words.to_owned())),
+            "keep one of the two and take the other out",
+        );
+        return None;
+    }
+    let depths = file.depths.as_ref().map_or(0, Vec::len);
+    if depths != written.len() {
+        let listed = |count: usize, what: &str| {
+            if count == 1 { format!("1 {what}") } else { format!("{count} {what}s") }
+        };
+        desk.complain(
+            &codes::DISAGREE,
+            "cutting.feeds",
+            format!("{} for {}", listed(written.len(), "feed"), listed(depths, "depth")),
+            desk.given("cutting.depths").then(|| ("cutting.depths", "each depth has its feed".to_owned())),
+            "list one feed for each of depths, or write feed for one that holds for all",
+        );
+        return None;
+    }
+    let number =
+        |(index, feed): (usize, &_)| desk.number(&format!("cutting.feeds.{index}"), Some(*feed), unit);
+    let feeds: Vec<Option<f64>> = written.iter().enumerate().map(number).collect();
+    feeds.into_iter().collect()
 }
 
 fn or_usual(
@@ -88,13 +173,17 @@ fn or_usual(
     }
 }
 
-fn passes(file: &CuttingFile, unit: LengthUnit, desk: &mut Desk) -> Option<Passes> {
+/// The passes given: the inner `None` when none are and the wood decides, the outer when they are missing or wrong.
+fn passes(file: &CuttingFile, by_wood: bool, unit: LengthUnit, desk: &mut Desk) -> Option<Option<Passes>> {
     let count = desk.count("cutting.passes", file.passes);
     if !desk.given("cutting.passes") && !desk.given("cutting.depths") {
-        desk.require(&[("cutting.passes", "passes = 4", "passes = 4")], unit);
+        if by_wood {
+            return Some(None);
+        }
+        desk.require(&[PASSES], unit);
     }
     let Some(written) = &file.depths else {
-        return count.map(Passes::EqualArea);
+        return count.map(|count| Some(Passes::EqualArea(count)));
     };
     let comma = decimal_comma(written.len(), desk);
     if let Some(Comma { mark, sure: true }) = &comma {
@@ -148,7 +237,7 @@ fn passes(file: &CuttingFile, unit: LengthUnit, desk: &mut Desk) -> Option<Passe
         );
         return None;
     }
-    Some(Passes::Depths(depths))
+    Some(Some(Passes::Depths(depths)))
 }
 
 /// A comma in the list of depths that may have been meant as a decimal comma.

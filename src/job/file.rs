@@ -7,7 +7,7 @@ use super::amount::{Amount, Plain};
 use super::{Order, Travel};
 use crate::drawing::Hand;
 use crate::setup::{
-    BlankShape, CommentStyle, DwellUnit, EndWord, FeedConvention, SpindleControl, TopTurns, XEnd, ZZero,
+    BlankShape, CommentStyle, DwellUnit, Edge, EndWord, FeedConvention, SpindleControl, TopTurns, XEnd, ZZero,
 };
 use crate::units::LengthUnit;
 
@@ -47,6 +47,7 @@ tables! {
         included_angle: Plain,
         crest_flat: Amount,
         depth: Amount,
+        root_flat: Amount,
         thread_length: Amount,
         plain_nose: Amount,
         plain_head: Amount,
@@ -64,8 +65,11 @@ tables! {
 
     /// `[cutting]`.
     CuttingFile {
+        plan: PlanAsked,
         rpm: Plain,
         feed: Plain,
+        feeds: Vec<Plain>,
+        flank_feed: Plain,
         passes: u32,
         depths: Vec<Amount>,
         least_step: Amount,
@@ -92,6 +96,7 @@ tables! {
         shank_diameter: Amount,
         collet_diameter: Amount,
         stick_out: Amount,
+        edge: Edge,
     }
 
     /// A machine.
@@ -153,6 +158,7 @@ tables! {
         acceleration: Plain,
         backlash: Plain,
         limit: Plain,
+        holding_torque: Plain,
     }
 
     /// `[feed]`.
@@ -166,6 +172,7 @@ tables! {
         least: Plain,
         top: Plain,
         start_seconds: Plain,
+        power: Plain,
     }
 
     /// `[program]`.
@@ -186,6 +193,14 @@ tables! {
         long_line_numbers: bool,
         program_name: bool,
     }
+}
+
+/// Who decides what the job leaves out of its cutting.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub(super) enum PlanAsked {
+    /// Wood, cutter and machine.
+    ByWood,
 }
 
 /// The shapes of cutter that this program can reckon with.

@@ -23,6 +23,10 @@ pub enum Quantity {
     Turns,
     /// Seconds.
     Seconds,
+    /// Watts.
+    Power,
+    /// Newton metres.
+    Torque,
     /// How many.
     Count,
     /// How many in an inch.
@@ -62,6 +66,8 @@ impl Quantity {
             Quantity::RevPerS2 => format!("{number} rev/s^2"),
             Quantity::Turns => format!("{number} {}", if number == "1" { "turn" } else { "turns" }),
             Quantity::Seconds => format!("{number} s"),
+            Quantity::Power => format!("{number} W"),
+            Quantity::Torque => format!("{number} N m"),
             Quantity::Count | Quantity::Share => number,
             Quantity::PerInch => format!("{number} per inch"),
         }
@@ -163,6 +169,9 @@ rows! {
     "screw.depth" Length
         0.3 "a shallower thread does not hold",
         60.0 "no router cutter reaches deeper";
+    "screw.root_flat" Length
+        0.0 "it is the width of the root, along the axis",
+        50.0 "the flat is a part of the pitch";
     "screw.thread_length" Length
         5.0 "a shorter thread holds no nut",
         4000.0 "a longer screw fits no small machine";
@@ -193,6 +202,12 @@ rows! {
         500.0 "router spindles turn faster",
         40_000.0 "no router spindle turns faster";
     "cutting.feed" Speed
+        20.0 "slower burns the wood",
+        20_000.0 "faster breaks the cutter";
+    "cutting.feeds" Speed
+        20.0 "slower burns the wood",
+        20_000.0 "faster breaks the cutter";
+    "cutting.flank_feed" Speed
         20.0 "slower burns the wood",
         20_000.0 "faster breaks the cutter";
     "cutting.passes" Count
@@ -296,6 +311,9 @@ rows! {
     "machine.a.limit" Angle
         90.0 "it is in degrees, and a thread takes turns",
         10_000_000.0 "leave it out when A may count on for ever";
+    "machine.a.holding_torque" Torque
+        0.05 "a rotary that holds less turns no blank; leave it out if you do not know it",
+        5000.0 "no rotary of a small shop holds more; it is in N m";
     "machine.spindle.least" RevPerMin
         0.0 "it is a speed, 0 when any speed can be set",
         60_000.0 "no router spindle has to turn so fast";
@@ -305,6 +323,9 @@ rows! {
     "machine.spindle.start_seconds" Seconds
         0.0 "it is the wait until the spindle has its speed",
         120.0 "it is the wait until the spindle has its speed, in seconds";
+    "machine.spindle.power" Power
+        20.0 "it is in watts, not in kilowatts; leave it out if you do not know it",
+        30_000.0 "no router spindle is so strong; it is in watts";
     "machine.program.decimals" Count
         1.0 "fewer cannot place a thread",
         6.0 "more are past what controls read";

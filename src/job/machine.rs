@@ -188,11 +188,16 @@ fn rotary(file: &MachineFile, desk: &mut Desk) -> Option<Rotary> {
         Some(written) => Some(desk.number("machine.a.limit", Some(written), LengthUnit::Mm)?),
         None => None,
     };
+    let holding_nm = match table.holding_torque {
+        Some(written) => Some(desk.number("machine.a.holding_torque", Some(written), LengthUnit::Mm)?),
+        None => None,
+    };
     Some(Rotary {
         top_deg_per_min: top? * DEG_PER_REV,
         accel_deg_per_s2: accel? * DEG_PER_REV,
         backlash_deg: backlash?,
         limit_deg: limit,
+        holding_nm,
     })
 }
 
@@ -210,6 +215,10 @@ fn spindle(file: &MachineFile, desk: &mut Desk) -> Option<Spindle> {
         SpindleControl::Hand if table.start_seconds.is_none() => start = Some(0.0),
         SpindleControl::Hand => {}
     }
+    let power_w = match table.power {
+        Some(written) => Some(desk.number("machine.spindle.power", Some(written), LengthUnit::Mm)?),
+        None => None,
+    };
     let (least_rpm, top_rpm) = (least?, top?);
     if least_rpm > top_rpm {
         desk.complain(
@@ -225,7 +234,7 @@ fn spindle(file: &MachineFile, desk: &mut Desk) -> Option<Spindle> {
         );
         return None;
     }
-    Some(Spindle { control: table.control?, least_rpm, top_rpm, start_s: start? })
+    Some(Spindle { control: table.control?, least_rpm, top_rpm, start_s: start?, power_w })
 }
 
 fn style(file: &ProgramFile, job_unit: LengthUnit, desk: &mut Desk) -> Option<TextStyle> {

@@ -21,6 +21,7 @@ mod read;
 mod screw;
 mod starter;
 mod syntax;
+mod woods;
 
 pub use cutter::read_cutter;
 pub use limits::{LIMITS, Limit, Quantity, limit};
@@ -33,9 +34,10 @@ use std::collections::BTreeMap;
 use serde::{Deserialize, Serialize};
 
 use crate::drawing::Hand;
-use crate::setup::{BlankShape, Cutter, Machine};
+use crate::setup::{BlankShape, Cutter, Machine, Tip};
 use crate::source::Mark;
 use crate::units::LengthUnit;
+use crate::wood::Species;
 
 /// A checked job. Lengths in mm whatever the unit of the file.
 #[derive(Clone, Debug)]
@@ -46,6 +48,8 @@ pub struct Job {
     pub unit: LengthUnit,
     /// Name of the wood.
     pub wood: String,
+    /// What is known of it; `None` when no table has a wood of that name.
+    pub species: Option<Species>,
     /// The screw asked for.
     pub screw: ScrewAsked,
     /// The wood it is made from.
@@ -58,6 +62,19 @@ pub struct Job {
     pub machine: Machine,
     /// Where each value was written.
     pub marks: Marks,
+}
+
+impl Job {
+    /// How far to either side of the groove's middle its flank passes run: half of what the root flat is wider than the
+    /// tip that cuts it; zero when there are none.
+    pub fn flank_aside_mm(&self) -> f64 {
+        match (self.screw.root_flat_mm, self.cutter.tip) {
+            (Some(flat_mm), Tip::Flat { diameter_mm }) if flat_mm > diameter_mm + desk::AGREE_MM => {
+                (flat_mm - diameter_mm) / 2.0
+            }
+            _ => 0.0,
+        }
+    }
 }
 
 /// Where each value was written, by dotted key such as `screw.crest_flat`, `cutter.cutting_length` or
@@ -87,6 +104,8 @@ pub struct ScrewAsked {
     pub hand: Hand,
     /// What fixes the depth.
     pub depth: DepthAsked,
+    /// Flat of the root, along the axis, if it is to be wider than the cutter's tip: a pass on each flank widens it.
+    pub root_flat_mm: Option<f64>,
     /// Full thread, measured along the axis.
     pub thread_length_mm: f64,
     /// From the nose face to the first full thread; to be turned down below the root, so the cutter runs over it.
@@ -132,8 +151,12 @@ pub struct BlankAsked {
 pub struct Cutting {
     /// Spindle speed, rev/min.
     pub rpm: f64,
-    /// Speed of cutter against wood along the helix at the crest, mm/min.
+    /// Speed of cutter against wood along the helix at the crest, mm/min; of `feeds_mm_per_min` the greatest.
     pub feed_mm_per_min: f64,
+    /// The feed of each depth, where they differ; else empty.
+    pub feeds_mm_per_min: Vec<f64>,
+    /// The feed of the flank passes, where it differs.
+    pub flank_feed_mm_per_min: Option<f64>,
     /// Depths.
     pub passes: Passes,
     /// Smallest last step of depth, so that the last pass cuts and does not rub.
@@ -159,6 +182,24 @@ pub enum Passes {
     EqualArea(u32),
     /// These depths below the crest, growing; the last is the full depth.
     Depths(Vec<f64>),
+    /// Wood, cutter and machine decide what is not given: [`crate::feeds::settle`] turns this into depths and feeds.
+    /// Until then nothing can be cut; `rpm` and feed of the job then only say what the machine can do.
+    ByWood(Given),
+}
+
+/// What a job gives of a plan that it leaves to the wood.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Given {
+    /// Spindle speed.
+    pub rpm: Option<f64>,
+    /// One feed for all passes.
+    pub feed_mm_per_min: Option<f64>,
+    /// Feed of the flank passes.
+    pub flank_feed_mm_per_min: Option<f64>,
+    /// How many passes.
+    pub count: Option<u32>,
+    /// Depths of the passes.
+    pub depths_mm: Option<Vec<f64>>,
 }
 
 /// The order of passes.

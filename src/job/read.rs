@@ -6,7 +6,7 @@ use toml::de::{DeTable, DeValue};
 
 use super::desk::{Desk, Required};
 use super::file::{CutterFile, JobFile, MachineFile};
-use super::{Job, agree, cutter, cutting, machine, page, screw};
+use super::{Job, agree, cutter, cutting, machine, page, screw, woods};
 use crate::finding::{Finding, job as codes};
 use crate::setup::{Cutter, Machine};
 use crate::source::{Mark, Source};
@@ -80,11 +80,13 @@ fn check(source: &Arc<Source>, load: &mut Load, desk: &mut Desk) -> Option<Job> 
     let (blank, blank_length) = cutting::blank(&file.blank.unwrap_or_default(), unit, desk);
     let cutting =
         if desk.marks.get("cutting").is_some() { cutting::check(&cut, run_out, unit, desk) } else { None };
+    let species = woods::of_job(file.wood.as_deref(), &[], desk);
     // A missing title or wood stops the job anyway; it need not hide what follows.
     let job = Job {
         title: file.title.unwrap_or_default(),
         unit,
         wood: file.wood.unwrap_or_default(),
+        species,
         screw: screw?,
         blank: blank?,
         cutting: cutting?,

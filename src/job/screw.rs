@@ -27,6 +27,7 @@ pub(super) fn check(
     let starts = desk.count("screw.starts", file.starts);
     let turn = pitch_and_lead(file, starts, unit, desk);
     let included_angle = desk.number("screw.included_angle", file.included_angle, unit);
+    let root_flat = desk.number("screw.root_flat", file.root_flat, unit);
     let depth = depth(file, crest_diameter, turn.map(|(pitch, _)| pitch), unit, desk);
     let lengths = lengths(file, run_out_turns.zip(turn).map(|(turns, (_, lead))| turns * lead), unit, desk);
     let ((pitch_mm, lead_mm), lengths) = turn.zip(lengths)?;
@@ -37,6 +38,7 @@ pub(super) fn check(
         lead_mm,
         hand: file.hand?,
         depth: depth?,
+        root_flat_mm: root_flat,
         thread_length_mm: lengths.thread,
         plain_nose_mm: lengths.nose,
         plain_head_mm: lengths.head,

@@ -13,6 +13,7 @@ mod text;
 pub use feed::feed_word;
 
 use crate::design::{self, Screw};
+use crate::feeds::Kind;
 use crate::job::Job;
 use crate::setup::{CommentStyle, DwellUnit, EndWord, FeedConvention, Setup, SpindleControl, TextStyle};
 use crate::toolpath::{Move, Pace, Pass, Path, Place, Towards};
@@ -160,8 +161,11 @@ fn pass_words(job: &Job, pass: &Pass) -> String {
         pass.of,
         job.unit.show(pass.depth_mm)
     );
-    if pass.spring {
-        words.push_str(", spring pass");
+    match pass.kind {
+        Kind::Depth => {}
+        Kind::Spring => words.push_str(", spring pass"),
+        Kind::Flank if pass.aside_mm > 0.0 => words.push_str(", flank towards the head"),
+        Kind::Flank => words.push_str(", flank towards the nose"),
     }
     if pass.towards == Towards::Nose {
         words.push_str(", from head to nose");

@@ -1,17 +1,21 @@
-//! What the cutter takes off on each line: wood, area, chip and rate. Kept for each motion that cuts, so that whoever
-//! judges forces or draws the cut can say at which line. Judges nothing itself.
+//! What the cutter takes off on each line, and what that asks for: wood, area, chip, rate, force, power. Kept for each motion
+//! that cuts, so that whoever judges forces or draws the cut can say at which line. Judges nothing itself.
 
 use std::f64::consts::TAU;
 
 use serde::Serialize;
 
+use crate::pressure::{self, Engagement, Running, Strain};
 use crate::rs274::{Kind, Motion};
-use crate::stock::Stand;
+use crate::setup::SpindleControl;
+use crate::stiffness::{self, BEND_OVER_SHEAR};
+use crate::stock::{Stand, courses};
 
 use super::Case;
 use super::motions::TOUCH_MM;
 
-/// The load of one motion that cuts.
+/// The load of one motion that cuts. Forces and what follows from them are the middle of a band of a factor of two either
+/// way, from memory ([`pressure`]); they are there for motions that go round the blank, where its wood is known.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize)]
 pub struct Load {
     /// Line of the program.
@@ -28,20 +32,55 @@ pub struct Load {
     pub rate_mm3_per_min: Option<f64>,
     /// Feed per cutting edge: speed over edges and spindle speed.
     pub feed_per_edge_mm: Option<f64>,
+    /// Mean thickness of the chips.
+    pub chip_mm: Option<f64>,
+    /// Greatest feed per edge that does not tear, for the width of cutter that meets wood; from memory.
+    pub most_feed_per_edge_mm: Option<f64>,
+    /// Force that may push blank or cutter aside.
+    pub side_force_n: Option<f64>,
+    /// Power at the cutter.
+    pub power_w: Option<f64>,
+    /// Torque on A, if the whole force turns the blank.
+    pub torque_nm: Option<f64>,
+    /// How far the blank bends, cut down to its root, where the motion is weakest placed.
+    pub bend_mm: Option<f64>,
+    /// How far it twists there.
+    pub twist_deg: Option<f64>,
+    /// How far the cutter bends.
+    pub cutter_bend_mm: Option<f64>,
+    /// What all this was reckoned from, for whoever reckons it again with another feed, wood or edge.
+    #[serde(skip)]
+    pub reckoned: Option<Reckoned>,
+    /// The index of the motion.
+    #[serde(skip)]
+    pub(super) motion: usize,
+}
+
+/// What the strain of a motion was reckoned from.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Reckoned {
+    /// The wood it meets.
+    pub engagement: Engagement,
+    /// How it runs.
+    pub running: Running,
+    /// From the axis to where the force acts.
+    pub arm_mm: f64,
 }
 
 /// Loads of all feed motions that cut, in the order of the program.
 pub(super) fn of(case: &Case<'_>) -> Vec<Load> {
+    let engaged = engaged(case);
     case.motions
         .iter()
         .zip(&case.carved.cuts)
-        .filter(|(motion, cut)| motion.kind == Kind::Feed && cut.deepest_mm > TOUCH_MM)
-        .map(|(motion, cut)| {
-            let way = way_mm(case, motion);
+        .enumerate()
+        .filter(|(_, (motion, cut))| motion.kind == Kind::Feed && cut.deepest_mm > TOUCH_MM)
+        .map(|(index, (motion, cut))| {
+            let way = way_mm(case, motion, 0.0);
             let minutes = motion.minutes.filter(|&minutes| minutes > 0.0);
             let speed = minutes.map(|minutes| way / minutes);
-            let edges = f64::from(case.setup.cutter.flutes) * motion.rpm;
-            Load {
+            let edges = f64::from(case.setup.cutter.flutes) * turns(case, motion);
+            let load = Load {
                 line: motion.line,
                 removed_mm3: cut.removed_mm3,
                 // A motion that begins or ends in the air cuts on part of its way only: the part over the wood counts.
@@ -51,15 +90,87 @@ pub(super) fn of(case: &Case<'_>) -> Vec<Load> {
                 rate_mm3_per_min: minutes
                     .map(|minutes| cut.removed_mm3 / (minutes * over_wood(case, motion))),
                 feed_per_edge_mm: speed.filter(|_| edges > 0.0).map(|speed| speed / edges),
+                chip_mm: None,
+                most_feed_per_edge_mm: None,
+                side_force_n: None,
+                power_w: None,
+                torque_nm: None,
+                bend_mm: None,
+                twist_deg: None,
+                cutter_bend_mm: None,
+                reckoned: None,
+                motion: index,
+            };
+            match (engaged[index], minutes) {
+                (Some(met), Some(minutes)) if edges > 0.0 => strained(case, motion, &met, minutes, load),
+                _ => load,
             }
         })
         .collect()
 }
 
-/// Length of a motion along the wood at the mean radius of its tip.
-fn way_mm(case: &Case<'_>, motion: &Motion) -> f64 {
+/// What each motion meets. Motions too short to pass a watched row meet what the course does that they are part of.
+fn engaged(case: &Case<'_>) -> Vec<Option<Engagement>> {
+    let cuts = &case.carved.cuts;
+    let mut all: Vec<Option<Engagement>> = cuts.iter().map(|cut| cut.engaged).collect();
+    for course in courses(case.motions, case.setup) {
+        let met = course.motions().filter_map(|motion| cuts[motion].engaged);
+        let largest = met.max_by(|a, b| a.area_mm2.total_cmp(&b.area_mm2));
+        for motion in course.motions() {
+            all[motion] = all[motion].or(largest);
+        }
+    }
+    all
+}
+
+/// Fills in what a motion's engagement asks for.
+fn strained(case: &Case<'_>, motion: &Motion, met: &Engagement, minutes: f64, load: Load) -> Load {
+    let setup = case.setup;
+    let running = Running {
+        rpm: turns(case, motion),
+        edges: setup.cutter.flutes,
+        speed_mm_per_min: way_mm(case, motion, met.height_mm) / minutes,
+        edge: setup.cutter.edge,
+        density_kg_m3: setup.timber.density_kg_m3,
+    };
+    let Strain { chip_mm, push, .. } = pressure::strain(met, &running);
+    let (from, to) = (Stand::of(motion.from, setup), Stand::of(motion.to, setup));
+    let arm_mm = from.tip_mm.min(to.tip_mm) + met.height_mm;
+    let torque_nmm = push.map(|push| push.side_n * arm_mm);
+    let root_diameter_mm = case.drawing.root_diameter_mm;
+    let chuck = setup.blank.chuck_face_s_mm;
+    let at = |s_mm: f64| chuck - s_mm.clamp(setup.blank.from_s_mm, chuck);
+    let blank = stiffness::blank(setup, root_diameter_mm)
+        .map(|bar| (bar, bar.weakest_mm(at(from.s_mm), at(to.s_mm))));
+    let cutter = stiffness::cutter(setup);
+    Load {
+        chip_mm: Some(chip_mm),
+        most_feed_per_edge_mm: Some(pressure::most_feed_per_edge_mm(2.0 * met.radius_mm)),
+        side_force_n: push.map(|push| push.side_n),
+        power_w: push.map(|push| push.power_w),
+        torque_nm: torque_nmm.map(|torque| torque / 1000.0),
+        bend_mm: push.zip(blank).map(|(push, (bar, place))| bar.bend_mm(push.side_n, place)),
+        twist_deg: torque_nmm
+            .zip(blank)
+            .map(|(torque, (bar, place))| bar.twist_deg(torque, place, bar.modulus_n_mm2 / BEND_OVER_SHEAR)),
+        cutter_bend_mm: push.map(|push| cutter.bend_mm(push.side_n, cutter.length_mm)),
+        reckoned: Some(Reckoned { engagement: *met, running, arm_mm }),
+        ..load
+    }
+}
+
+/// Turns of the spindle a minute: where it is switched by hand the program does not tell, so the job's hold.
+fn turns(case: &Case<'_>, motion: &Motion) -> f64 {
+    match case.setup.machine.spindle.control {
+        SpindleControl::Hand => case.setup.rpm,
+        SpindleControl::Program => motion.rpm,
+    }
+}
+
+/// Length of a motion along the wood, so far above the mean radius of its tip.
+fn way_mm(case: &Case<'_>, motion: &Motion, above_mm: f64) -> f64 {
     let (from, to) = (motion.from, motion.to);
-    let radius = (f64::midpoint(from.z_mm, to.z_mm) - case.setup.z_axis_mm).max(0.0);
+    let radius = (f64::midpoint(from.z_mm, to.z_mm) - case.setup.z_axis_mm + above_mm).max(0.0);
     let round = TAU * radius * (to.a_deg - from.a_deg) / 360.0;
     round.hypot(to.x_mm - from.x_mm).hypot(to.z_mm - from.z_mm)
 }

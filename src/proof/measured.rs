@@ -55,6 +55,19 @@ pub struct Measured {
     pub feed_max_mm_per_min: Option<f64>,
     /// Fastest turning of A if the machine read the same F words by the worst of the other conventions.
     pub a_rate_if_misread_rpm: Option<f64>,
+    /// Thinnest mean chip of a motion that takes off wood worth a word.
+    pub chip_min_mm: Option<f64>,
+    /// Thickest.
+    pub chip_max_mm: Option<f64>,
+    /// Greatest force that may push blank or cutter aside: the middle of a band from half to double, from memory. So are
+    /// the figures that follow from it.
+    pub side_force_max_n: Option<f64>,
+    /// Greatest power at the cutter.
+    pub power_max_w: Option<f64>,
+    /// Greatest torque on A.
+    pub torque_max_nm: Option<f64>,
+    /// Farthest that the blank bends.
+    pub bend_max_mm: Option<f64>,
 }
 
 /// How far each figure may be off, in its own unit: from the grid, from reading the grooves, and from the looks that

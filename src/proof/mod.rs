@@ -13,13 +13,14 @@ mod sizes;
 mod spindle;
 mod start;
 mod story;
+mod strain;
 mod sure;
 mod thread;
 mod verdict;
 
 use std::sync::Arc;
 
-pub use loads::Load;
+pub use loads::{Load, Reckoned};
 pub use measured::{Measured, Uncertainty};
 pub use story::{Step, Story, Trip, section, surface};
 
@@ -94,8 +95,9 @@ pub fn prove(program: &Arc<Source>, setup: &Setup, drawing: &Drawing, cells: Opt
         findings.extend(passes::explain(&case));
     }
     findings.extend(symptoms);
-    verdict::settle(&mut findings, run.lost_at_line);
     let loads = loads::of(&case);
+    findings.extend(strain::check(&case, &loads, &mut measured));
+    verdict::settle(&mut findings, run.lost_at_line);
     Proof { findings, measured, uncertainty, loads, motions: run.motions.len(), grid }
 }
 

@@ -194,14 +194,17 @@ impl Check<'_> {
             let high = measured.feed_max_mm_per_min.map_or(speed, |so_far| so_far.max(speed));
             measured.feed_min_mm_per_min = Some(low);
             measured.feed_max_mm_per_min = Some(high);
-            let off = (speed / setup.feed_mm_per_min - 1.0).abs();
+            // Passes may have feeds of their own: the nearest one between the slowest and the fastest was meant.
+            let wanted = speed.clamp(setup.feed_least_mm_per_min, setup.feed_mm_per_min);
+            let off = (speed / wanted - 1.0).abs();
             if off > FEED_SLACK && worst.is_none_or(|(so_far, ..)| off > so_far) {
                 worst = Some((off, speed, motion));
             }
         }
         if let Some((_, speed, motion)) = worst {
             let unit = self.case.drawing.unit;
-            let ratio = speed / setup.feed_mm_per_min;
+            let wanted = speed.clamp(setup.feed_least_mm_per_min, setup.feed_mm_per_min);
+            let ratio = speed / wanted;
             let weight = if FEED_RANGE.contains(&ratio) { Severity::Care } else { Severity::Stop };
             findings.push(
                 self.finding(
@@ -210,11 +213,11 @@ impl Check<'_> {
                     format!(
                         "the cutter runs along the wood at {}, the job asks {}",
                         unit.show_speed(speed),
-                        unit.show_speed(setup.feed_mm_per_min)
+                        unit.show_speed(wanted)
                     ),
                 )
                 .weighs(weight)
-                .values(speed, setup.feed_mm_per_min)
+                .values(speed, wanted)
                 .help("check the F word and what F means on this machine (feed.convention)"),
             );
         }

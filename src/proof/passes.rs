@@ -5,6 +5,7 @@ use std::f64::consts::TAU;
 
 use crate::finding::{Code, Finding, proof as code};
 use crate::rs274::Kind;
+use crate::setup::Tip;
 use crate::source::Mark;
 use crate::stock::{Course, courses};
 
@@ -133,7 +134,10 @@ fn wrong_place(case: &Case<'_>, passes: &[Pass]) -> Option<Finding> {
     let most = true_lead.iter().map(|pass| weight(pass.phase)).fold(0.0, f64::max);
     // Of two places cut about equally, the first is the one meant: the second start was indexed from it.
     let meant = true_lead.iter().find(|pass| weight(pass.phase) >= ABOUT_EQUAL * most)?.phase;
-    let pass = true_lead.iter().find(|pass| apart(pass.phase, meant).abs() > share)?;
+    // A root wider than the tip is cut by passes to either side of its middle.
+    let pitch = drawing.lead_mm / f64::from(drawing.starts);
+    let beside = beside_mm(case) / pitch;
+    let pass = true_lead.iter().find(|pass| apart(pass.phase, meant).abs() > share + beside)?;
     let off_deg = -drawing.hand.sign() * apart(pass.phase, meant) / f64::from(drawing.starts) * 360.0;
     Some(
         finding(
@@ -148,6 +152,15 @@ fn wrong_place(case: &Case<'_>, passes: &[Pass]) -> Option<Finding> {
             drawing.starts
         )),
     )
+}
+
+/// How far beside the middle of its groove a pass may run and stay inside the drawn root.
+fn beside_mm(case: &Case<'_>) -> f64 {
+    let root = case.drawing.section.first().map_or(0.0, |point| point.half_width_mm);
+    match case.setup.cutter.tip {
+        Tip::Flat { diameter_mm } => (root - diameter_mm / 2.0).max(0.0),
+        Tip::Ball { .. } => 0.0,
+    }
 }
 
 fn too_deep(case: &Case<'_>, passes: &[Pass]) -> Option<Finding> {

@@ -18,7 +18,7 @@ pub(super) const FORM_EVERY: usize = 4;
 
 /// Makes the reader of rows for a case.
 pub(super) fn reader<'a>(setup: &Setup, drawing: &'a Drawing, grid: Grid) -> Reader<'a> {
-    let bottom = Sure { grid, cutter: &setup.cutter }.bottom();
+    let bottom = Sure::of(grid, &setup.cutter, drawing).bottom();
     Reader { drawing, grid, wanted: Wanted::of(drawing), bottom }
 }
 
@@ -74,7 +74,7 @@ pub(super) struct Gauge<'a> {
 impl<'a> Gauge<'a> {
     fn of(case: &'a Case<'a>, thread: &'a Thread) -> Gauge<'a> {
         let end_of = |start: usize| full_end(case.drawing, thread, start);
-        let sure = Sure { grid: case.carved.grid, cutter: &case.setup.cutter };
+        let sure = Sure::of(case.carved.grid, &case.setup.cutter, case.drawing);
         Gauge { case, thread, ends: (0..thread.starts).map(end_of).collect(), sure }
     }
 

@@ -21,14 +21,23 @@ const DRAWN_SECTION_MM: f64 = 2e-3;
 pub(super) struct Sure<'a> {
     pub(super) grid: Grid,
     pub(super) cutter: &'a Cutter,
+    /// Half the width of the drawn root: the tip's, or more where flank passes widen it.
+    floor_half_mm: f64,
+}
+
+impl<'a> Sure<'a> {
+    pub(super) fn of(grid: Grid, cutter: &'a Cutter, drawing: &Drawing) -> Self {
+        let floor_half_mm = drawing.section.first().map_or(0.0, |point| point.half_width_mm);
+        Sure { grid, cutter, floor_half_mm }
+    }
 }
 
 impl Sure<'_> {
     /// How the bottom of a groove is found: some station lies on any floor as wide as the steps between them.
     pub(super) fn bottom(&self) -> Bottom {
         match self.cutter.tip {
-            Tip::Flat { diameter_mm } if diameter_mm >= self.grid.step_mm => Bottom::Met,
-            Tip::Flat { diameter_mm } => Bottom::Between { half_width: diameter_mm / 2.0 },
+            Tip::Flat { .. } if 2.0 * self.floor_half_mm >= self.grid.step_mm => Bottom::Met,
+            Tip::Flat { .. } => Bottom::Between { half_width: self.floor_half_mm },
             Tip::Ball { .. } => Bottom::Round,
         }
     }

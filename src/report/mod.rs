@@ -2,6 +2,7 @@
 //! and prints nothing: every function returns text.
 
 pub mod draw;
+pub mod feeds;
 pub mod findings;
 pub mod json;
 pub mod page;

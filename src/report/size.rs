@@ -4,6 +4,7 @@ use comfy_table::{CellAlignment, Table, presets};
 use serde::Serialize;
 
 use crate::design::Screw;
+use crate::feeds::{Kind, Trip};
 use crate::job::{Job, Order, Travel};
 use crate::setup::{BlankShape, Setup};
 
@@ -42,8 +43,14 @@ pub struct Sizes {
     pub core_share: f64,
     /// Depths of the passes of each start.
     pub pass_depths_mm: Vec<f64>,
+    /// The feed of each.
+    pub pass_feeds_mm_per_min: Vec<f64>,
     /// Whether a spring pass follows.
     pub spring_pass: bool,
+    /// How far beside the middle of the groove a pass on either flank follows, if there are such.
+    pub flank_aside_mm: Option<f64>,
+    /// Flat of the root, along the axis.
+    pub root_flat_mm: f64,
     /// Length of the finished screw, nose face to head end.
     pub screw_length_mm: f64,
     /// Length of the blank, waste included.
@@ -55,8 +62,10 @@ pub struct Sizes {
 }
 
 impl Sizes {
-    /// Gathers the sizes. `depths_mm` are the depths of one start's passes.
-    pub fn of(job: &Job, screw: &Screw, setup: &Setup, depths_mm: &[f64]) -> Sizes {
+    /// Gathers the sizes. `trips` are the passes of one start.
+    pub fn of(job: &Job, screw: &Screw, setup: &Setup, trips: &[Trip]) -> Sizes {
+        let down: Vec<Trip> = trips.iter().copied().filter(|trip| trip.kind == Kind::Depth).collect();
+        let flank = trips.iter().find(|trip| trip.kind == Kind::Flank);
         let blank = &setup.blank;
         let turn_mm = (2.0 * std::f64::consts::PI * setup.feed_radius_mm).hypot(job.screw.lead_mm);
         let a_rate_rpm = setup.feed_mm_per_min / turn_mm;
@@ -76,8 +85,11 @@ impl Sizes {
             included_angle_axial_deg: 2.0 * screw.flank_axial_deg,
             included_angle_normal_deg: 2.0 * screw.flank_normal_deg,
             core_share: screw.core_share,
-            pass_depths_mm: depths_mm.to_vec(),
-            spring_pass: job.cutting.spring_pass,
+            pass_depths_mm: down.iter().map(|trip| trip.depth_mm).collect(),
+            pass_feeds_mm_per_min: down.iter().map(|trip| trip.feed_mm_per_min).collect(),
+            spring_pass: trips.iter().any(|trip| trip.kind == Kind::Spring),
+            flank_aside_mm: flank.map(|trip| trip.aside_mm.abs()),
+            root_flat_mm: 2.0 * screw.section.first().map_or(0.0, |point| point.half_width_mm),
             screw_length_mm: blank.to_s_mm - job.blank.waste_head_mm,
             blank_length_mm: blank.to_s_mm - blank.from_s_mm,
             a_rate_rpm,
@@ -96,6 +108,9 @@ pub fn text(job: &Job, setup: &Setup, sizes: &Sizes) -> String {
     let core = format!("the core keeps {:.0} % of the diameter", 100.0 * sizes.core_share);
     add("root diameter", show(sizes.root_diameter_mm), &core);
     add("depth", show(sizes.depth_mm), "");
+    if sizes.flank_aside_mm.is_some() {
+        add("root flat", show(sizes.root_flat_mm), "wider than the tip");
+    }
     add("pitch", show(sizes.pitch_mm), "crest to crest");
     add("starts", sizes.starts.to_string(), &format!("{}-hand", sizes.hand));
     add("lead", show(sizes.lead_mm), "advance per turn");
@@ -126,17 +141,27 @@ pub fn text(job: &Job, setup: &Setup, sizes: &Sizes) -> String {
         (Order::ByDepth, Travel::BothWays) => "depth by depth, both ways",
     };
     let mut before = 0.0;
-    for (index, &depth) in sizes.pass_depths_mm.iter().enumerate() {
-        let step = format!("step {}", show(depth - before));
+    let feeds = &sizes.pass_feeds_mm_per_min;
+    let one_feed = feeds.iter().all(|feed| *feed == setup.feed_mm_per_min);
+    for (index, (&depth, &feed)) in sizes.pass_depths_mm.iter().zip(feeds).enumerate() {
+        let at = if one_feed { String::new() } else { format!(", at {}", job.unit.show_speed(feed)) };
+        let step = format!("step {}{at}", show(depth - before));
         add(if index == 0 { "passes, depth" } else { "" }, show(depth), &step);
         before = depth;
     }
     if sizes.spring_pass {
         add("", show(before), "spring pass");
     }
+    if let Some(aside) = sizes.flank_aside_mm {
+        let at = job.cutting.flank_feed_mm_per_min.filter(|_| !one_feed);
+        let at = at.map_or(String::new(), |feed| format!(", at {}", job.unit.show_speed(feed)));
+        add("", show(before), &format!("one pass on each flank, {} off the middle{at}", show(aside)));
+    }
     add("order", String::new(), order);
     add("spindle", format!("{:.0} rev/min", setup.rpm), "");
-    add("feed", job.unit.show_speed(setup.feed_mm_per_min), "along the thread at the crest");
+    let feed =
+        if one_feed { "along the thread at the crest" } else { "along the thread at the crest, at most" };
+    add("feed", job.unit.show_speed(setup.feed_mm_per_min), feed);
     add("A", format!("{:.2} rev/min", sizes.a_rate_rpm), "");
     add("X", job.unit.show_speed(sizes.x_rate_mm_per_min), "");
     let mut table = Table::new();

@@ -7,12 +7,14 @@ use std::sync::atomic::{AtomicU64, Ordering};
 
 use rayon::prelude::*;
 
+use crate::pressure::Engagement;
 use crate::rs274::{Kind, Motion};
 use crate::setup::Setup;
 
 use super::contact::{Gap, Outline, RowView};
 use super::courses::courses;
 use super::cutter::Profile;
+use super::engaged::{ROWS_WATCHED, Watch};
 use super::grid::Grid;
 use super::row::cut;
 use super::sweep::{Sweep, Way, likeness, search_stroke};
@@ -38,6 +40,17 @@ pub struct Cut {
     pub deepest_mm: f64,
     /// Station and angle (radians) of the deepest bite.
     pub deepest_at: Option<(f64, f64)>,
+    /// The most that the cutter met at once on its way round the blank, as far as the rows that were watched show.
+    pub engaged: Option<Engagement>,
+}
+
+impl Cut {
+    /// Keeps the larger of two sections.
+    fn meet(&mut self, other: Option<Engagement>) {
+        let larger =
+            other.is_some_and(|other| self.engaged.is_none_or(|so_far| other.area_mm2 > so_far.area_mm2));
+        self.engaged = if larger { other } else { self.engaged };
+    }
 }
 
 /// Shank or collet in the wood.
@@ -104,6 +117,7 @@ struct Bench<'a> {
     wood_radius: f64,
     motions: usize,
     gap_rows: usize,
+    watched_rows: usize,
     look_rows: usize,
     look_columns: usize,
     nearest: Nearest,
@@ -161,6 +175,7 @@ pub fn carve<T: Send>(
         wood_radius,
         motions: motions.len(),
         gap_rows: every(GAP_ROW_STEP_MM),
+        watched_rows: (grid.rows / ROWS_WATCHED).max(1),
         look_rows: every(LOOK_STEP_MM),
         look_columns,
         nearest: Nearest(AtomicU64::new(WIDE_GAP_MM.to_bits())),
@@ -244,7 +259,8 @@ impl Bench<'_> {
                 if gap_row && sweep.stroke.kind == Kind::Rapid {
                     self.measure_gap(&radii, sweep, angle, &mut parcel.gap, &mut parcel.grazes);
                 }
-                self.cut_row(&mut radii, sweep, angle, &mut parcel.cuts);
+                let watched = index % self.watched_rows == 0 && sweep.stroke.kind == Kind::Feed;
+                self.cut_row(&mut radii, sweep, angle, watched, &mut parcel.cuts);
                 if look_row {
                     self.feel_bodies(&radii, sweep, angle, &mut parcel.touches[sweep.stroke.motion]);
                 }
@@ -254,7 +270,7 @@ impl Bench<'_> {
         parcel
     }
 
-    fn cut_row(&self, radii: &mut [f32], sweep: &Sweep, angle: f64, cuts: &mut [Cut]) {
+    fn cut_row(&self, radii: &mut [f32], sweep: &Sweep, angle: f64, watched: bool, cuts: &mut [Cut]) {
         if matches!(sweep.way, Way::Clear) {
             return;
         }
@@ -262,7 +278,9 @@ impl Bench<'_> {
         let last = radii.len() - 1;
         for theta in sweep.copies(angle) {
             let ends = [radii[0], radii[last]];
+            let watch = if watched { Watch::over(radii, sweep, &self.grid, theta) } else { None };
             let bite = cut(radii, sweep, &self.profile, &self.grid, theta);
+            let met = watch.and_then(|watch| watch.met(radii, sweep, &self.profile, &self.grid, theta));
             let total = &mut cuts[sweep.course.motion_at(theta)];
             // The first and the last station stand for half a cell each.
             let over = half_square(ends[0], radii[0]) + half_square(ends[1], radii[last]);
@@ -271,6 +289,7 @@ impl Bench<'_> {
                 total.deepest_mm = f64::from(bite.deepest);
                 total.deepest_at = Some((self.grid.station_mm(bite.column), angle));
             }
+            total.meet(met);
         }
     }
 
@@ -356,6 +375,7 @@ impl Bench<'_> {
         for parcel in parcels {
             for (total, part) in cuts.iter_mut().zip(parcel.cuts) {
                 total.removed_mm3 += part.removed_mm3;
+                total.meet(part.engaged);
                 if part.deepest_mm > total.deepest_mm {
                     total.deepest_mm = part.deepest_mm;
                     total.deepest_at = part.deepest_at;

@@ -5,6 +5,7 @@
 mod carve;
 mod contact;
 mod cutter;
+mod engaged;
 mod envelope;
 mod frame;
 mod grid;

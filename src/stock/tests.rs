@@ -24,6 +24,7 @@ fn setup(shape: BlankShape, size_mm: f64, length_mm: f64, angle_deg: f64, tip: T
                 accel_deg_per_s2: 1000.0,
                 backlash_deg: 0.0,
                 limit_deg: None,
+                holding_nm: None,
             },
             x_reach_mm: 1000.0,
             x_past_chuck_mm: 0.0,
@@ -34,6 +35,7 @@ fn setup(shape: BlankShape, size_mm: f64, length_mm: f64, angle_deg: f64, tip: T
                 least_rpm: 8000.0,
                 top_rpm: 24_000.0,
                 start_s: 3.0,
+                power_w: None,
             },
             style: TextStyle {
                 unit: LengthUnit::Mm,
@@ -48,6 +50,7 @@ fn setup(shape: BlankShape, size_mm: f64, length_mm: f64, angle_deg: f64, tip: T
             dialect: Dialect::default(),
         },
         blank: Blank { shape, size_mm, from_s_mm: 0.0, to_s_mm: length_mm, chuck_face_s_mm: length_mm },
+        timber: Timber::default(),
         cutter: Cutter {
             title: "V".into(),
             included_angle_deg: angle_deg,
@@ -58,6 +61,7 @@ fn setup(shape: BlankShape, size_mm: f64, length_mm: f64, angle_deg: f64, tip: T
             shank_diameter_mm: 8.0,
             collet_diameter_mm: 30.0,
             stick_out_mm: 60.0,
+            edge: Edge::Sharp,
         },
         x_nose_mm: 0.0,
         z_axis_mm: 0.0,
@@ -65,6 +69,7 @@ fn setup(shape: BlankShape, size_mm: f64, length_mm: f64, angle_deg: f64, tip: T
         z_limits_mm: [-10.0, 150.0],
         rpm: 18_000.0,
         feed_mm_per_min: 1500.0,
+        feed_least_mm_per_min: 1500.0,
         feed_radius_mm: size_mm / 2.0,
     }
 }

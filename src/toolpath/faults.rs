@@ -20,6 +20,13 @@ pub(super) fn of(job: &Job, screw: &Screw, frame: &Frame) -> Vec<Finding> {
     findings
 }
 
+/// A job whose plan was left to the wood and never settled.
+pub(super) fn plan_open(job: &Job) -> Finding {
+    Finding::new(&code::PLAN_OPEN, "the job leaves its passes to the wood, and they were never worked out")
+        .at_some(job.marks.get("cutting.plan"))
+        .help("settle the job before its path is planned, or give rpm, feed and passes")
+}
+
 /// A pass that turns farther than the rotary can.
 pub(super) fn turns_short(job: &Job, span_deg: f64) -> Finding {
     let range = 2.0 * job.machine.a.limit_deg.unwrap_or(f64::INFINITY);
@@ -92,7 +99,7 @@ fn chuck(job: &Job, screw: &Screw, frame: &Frame) -> Option<Finding> {
     let unit = job.unit;
     let face = frame.setup.blank.chuck_face_s_mm;
     let lowest = [
-        (frame.drawing.full_to_s_mm, screw.root_radius_mm),
+        (frame.drawing.full_to_s_mm + screw.flank_aside_mm, screw.root_radius_mm),
         (frame.last_s_mm(job.cutting.travel), frame.clear_r_mm),
     ];
     let needed = lowest

@@ -5,6 +5,8 @@
 //! radius, climbs out over the run-out, rises clear of the blank and comes back above it. Rapid moves change one of
 //! the three values at a time, the radius first.
 
+use crate::feeds::{Kind, Trip};
+
 mod frame;
 mod order;
 mod thread;
@@ -87,12 +89,16 @@ pub struct Pass {
     pub start: u32,
     /// Its number among the passes of this start, from 1.
     pub number: usize,
-    /// How many passes each start gets, the spring pass counted.
+    /// How many passes each start gets, spring and flank passes counted.
     pub of: usize,
     /// Depth below the crest.
     pub depth_mm: f64,
-    /// A last pass at the same depth.
-    pub spring: bool,
+    /// What it is for.
+    pub kind: Kind,
+    /// How far it runs beside the middle of its groove, along the axis, towards the head.
+    pub aside_mm: f64,
+    /// Feed along the thread at the crest.
+    pub feed_mm_per_min: f64,
     /// Which way it runs.
     pub towards: Towards,
 }
@@ -106,6 +112,6 @@ pub struct Path {
     pub moves: Vec<Move>,
     /// The passes in order.
     pub passes: Vec<Pass>,
-    /// Depths of each start's passes, the spring pass not counted.
-    pub depths_mm: Vec<f64>,
+    /// The passes of each start.
+    pub trips: Vec<Trip>,
 }

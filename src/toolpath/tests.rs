@@ -63,8 +63,8 @@ fn each_start_is_cut_at_every_depth_over_the_whole_thread() {
         let (screw, path, _) = planned(&job);
         let path = path.unwrap();
         assert_eq!(
-            (path.depths_mm.len(), path.passes.len()),
-            (3, 8),
+            (path.trips.len(), path.passes.len()),
+            (4, 8),
             "three passes and a spring pass, two starts"
         );
         for (index, pass) in path.passes.iter().enumerate() {

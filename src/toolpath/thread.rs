@@ -1,5 +1,5 @@
-//! The moves of a thread. The helix is theta = 360 · start / starts + hand · 360 · s / lead: start 1 passes the nose
-//! face at angle 0.
+//! The moves of a thread. The helix is theta = 360 · start / starts + hand · 360 · (s - aside) / lead, aside being how far a
+//! pass runs beside the middle of its groove: start 1 passes the nose face at angle 0.
 
 use super::frame::Frame;
 use super::{Move, Pace, Pass, Path, Place, Towards, What, faults, order};
@@ -22,11 +22,15 @@ const SAME_ANGLE: f64 = 1e-9;
 /// `stop` is for showing, not for cutting.
 pub fn plan(job: &Job, screw: &Screw) -> (Option<Path>, Vec<Finding>) {
     let frame = Frame::new(job, screw);
-    let (depths_mm, note) = feeds::depths(job, screw);
+    let (trips, note) = feeds::trips(job, screw);
+    if trips.is_empty() {
+        return (None, vec![faults::plan_open(job)]);
+    }
     let mut findings: Vec<Finding> = note.into_iter().collect();
     findings.extend(faults::of(job, screw, &frame));
-    let passes = order::passes(&job.cutting, job.screw.starts, &depths_mm);
-    let mut planner = Planner { job, screw, frame: &frame, at: None, moves: Vec::new() };
+    let passes = order::passes(job, &trips);
+    let mut planner =
+        Planner { job, screw, frame: &frame, at: None, feed_mm_per_min: 0.0, moves: Vec::new() };
     let mut from = None;
     for (index, pass) in passes.iter().enumerate() {
         let first = planner.first_place(&passes[index..]);
@@ -38,7 +42,7 @@ pub fn plan(job: &Job, screw: &Screw) -> (Option<Path>, Vec<Finding>) {
         planner.pass(index, pass, first, index + 1 == passes.len());
     }
     let moves = planner.moves;
-    (from.map(|from| Path { from, moves, passes, depths_mm }), findings)
+    (from.map(|from| Path { from, moves, passes, trips }), findings)
 }
 
 struct Planner<'a> {
@@ -47,6 +51,8 @@ struct Planner<'a> {
     frame: &'a Frame,
     /// Where the cutter stands; `None` before the first pass.
     at: Option<Place>,
+    /// Feed of the pass being planned.
+    feed_mm_per_min: f64,
     moves: Vec<Move>,
 }
 
@@ -85,7 +91,7 @@ impl Planner<'_> {
         let (s_mm, to_s_mm) = self.stations(pass);
         let ahead = self.turn_deg(s_mm, to_s_mm).signum();
         let start_deg = 360.0 * f64::from(pass.start) / f64::from(self.job.screw.starts);
-        let helix = start_deg + self.turn_deg(0.0, s_mm);
+        let helix = start_deg + self.turn_deg(pass.aside_mm, s_mm);
         at_deg.map_or(helix, |at| {
             let turns = (ahead * (at - helix) / 360.0 - SAME_ANGLE).ceil();
             ahead * (ahead * helix + 360.0 * turns).max(ahead * at)
@@ -125,9 +131,12 @@ impl Planner<'_> {
 
     /// The moves of one pass.
     fn pass(&mut self, index: usize, pass: &Pass, first: Place, last: bool) {
-        let (frame, full_to) = (self.frame, self.frame.drawing.full_to_s_mm);
+        let frame = self.frame;
+        // A pass beside the middle begins to climb beside it too, so that the groove is as wide up to its end.
+        let full_to = frame.drawing.full_to_s_mm + pass.aside_mm;
         let run_out_to = frame.drawing.run_out_to_s_mm;
         let depth_r = self.screw.crest_radius_mm - pass.depth_mm;
+        self.feed_mm_per_min = pass.feed_mm_per_min;
         let at = self.at.unwrap_or(Place { r_mm: frame.high_r_mm, ..first });
         self.at = Some(at);
         self.rapid(index, What::Return, Place { s_mm: first.s_mm, ..at });
@@ -166,7 +175,7 @@ impl Planner<'_> {
         let Some(at) = self.at else { return };
         let to = Place { s_mm, theta_deg: at.theta_deg + self.turn_deg(at.s_mm, s_mm), r_mm };
         let share = if what == What::Approach { PLUNGE_SHARE } else { 1.0 };
-        let speed = share * self.job.cutting.feed_mm_per_min;
+        let speed = share * self.feed_mm_per_min;
         // Time follows the way of the cutter through the wood at the crest, unless Z cannot climb as fast.
         let round = (to.theta_deg - at.theta_deg).to_radians() * self.screw.crest_radius_mm;
         let (along, down) = (to.s_mm - at.s_mm, to.r_mm - at.r_mm);

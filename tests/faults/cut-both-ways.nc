@@ -5,7 +5,7 @@
 (beyond the nose)
 (cutter: 60 degree V, 1 mm flat, 60 degrees, flat tip 1.00 mm,)
 (sticking out 45.00 mm)
-(spindle 16000 rev/min, feed 1200 mm/min along the helix at the crest)
+(spindle 9500 rev/min, feed 2400 mm/min along the helix at the crest)
 (machine: the long bench)
 (X0: nose face, X counts down towards the headstock)
 (Y0: cutter straight above the axis of rotation, set before the start)
@@ -16,7 +16,7 @@
 (X -312.0 to 21.0 mm)
 (Z 18.9887 to 55.0 mm)
 (A -1998.0 to 5580.0 degrees)
-(about 22.4 minutes)
+(about 11.4 minutes)
 (care: read safety.md first)
 (the first run in the air, spindle off, one hand at the stop)
 (eyes covered, sleeves and hair tied, nobody near the turning blank)
@@ -31,79 +31,79 @@ G93
 G0 Z55.0
 G0 X21.0
 G0 A-378.0
-M3 S16000
+M3 S9500
 G4 P6.0
 (start 1 of 2, pass 1 of 5, depth 2.65 mm)
 G0 Z30.0
-G1 Z22.3465 F52.2638
-G1 X19.0 A-342.0 F75.7826
-G1 X-300.0 A5400.0 F0.475126
-G1 X-310.0 Z25.5 A5580.0 F15.1445
+G1 Z22.3465 F104.528
+G1 X19.0 A-342.0 F151.565
+G1 X-300.0 A5400.0 F0.950252
+G1 X-310.0 Z25.5 A5580.0 F30.289
 G0 Z30.0
 (start 1 of 2, pass 2 of 5, depth 4.04 mm, from head to nose)
 G0 X-312.0
 G0 A5256.0
-G1 Z25.5 F88.8889
-G1 X-310.0 A5220.0 F75.7826
-G1 X-300.0 Z20.9646 A5040.0 F15.1317
-G1 X21.0 A-738.0 F0.472166
+G1 Z25.5 F177.778
+G1 X-310.0 A5220.0 F151.565
+G1 X-300.0 Z20.9646 A5040.0 F30.2634
+G1 X21.0 A-738.0 F0.944332
 G0 Z30.0
 (start 1 of 2, pass 3 of 5, depth 5.11 mm)
-G1 Z19.8944 F39.5819
-G1 X19.0 A-702.0 F75.7826
-G1 X-300.0 A5040.0 F0.475126
-G1 X-310.0 Z25.5 A5220.0 F15.1187
+G1 Z19.8944 F79.1638
+G1 X19.0 A-702.0 F151.565
+G1 X-300.0 A5040.0 F0.950252
+G1 X-310.0 Z25.5 A5220.0 F30.2374
 G0 Z30.0
 (start 1 of 2, pass 4 of 5, depth 6.01 mm, from head to nose)
 G0 X-312.0
 G0 A4896.0
-G1 Z25.5 F88.8889
-G1 X-310.0 A4860.0 F75.7826
-G1 X-300.0 Z18.9887 A4680.0 F15.1055
-G1 X21.0 A-1098.0 F0.472166
+G1 Z25.5 F177.778
+G1 X-310.0 A4860.0 F151.565
+G1 X-300.0 Z18.9887 A4680.0 F30.211
+G1 X21.0 A-1098.0 F0.944332
 G0 Z30.0
 (start 1 of 2, pass 5 of 5, depth 6.01 mm, spring pass)
-G1 Z18.9887 F36.3263
-G1 X19.0 A-1062.0 F75.7826
-G1 X-300.0 A4680.0 F0.475126
-G1 X-310.0 Z25.5 A4860.0 F15.1055
+G1 Z18.9887 F72.6526
+G1 X19.0 A-1062.0 F151.565
+G1 X-300.0 A4680.0 F0.950252
+G1 X-310.0 Z25.5 A4860.0 F30.211
 G0 Z30.0
 (start 2 of 2, pass 1 of 5, depth 2.65 mm, from head to nose)
 G0 X-312.0
 G0 A4716.0
-G1 Z25.5 F88.8889
-G1 X-310.0 A4680.0 F75.7826
-G1 X-300.0 Z22.3465 A4500.0 F15.1445
-G1 X21.0 A-1278.0 F0.472166
+G1 Z25.5 F177.778
+G1 X-310.0 A4680.0 F151.565
+G1 X-300.0 Z22.3465 A4500.0 F30.289
+G1 X21.0 A-1278.0 F0.944332
 G0 Z30.0
 (start 2 of 2, pass 2 of 5, depth 4.04 mm)
-G1 Z20.9646 F44.2704
-G1 X19.0 A-1242.0 F75.7826
-G1 X-300.0 A4500.0 F0.475126
-G1 X-310.0 Z25.5 A4680.0 F15.1317
+G1 Z20.9646 F88.5408
+G1 X19.0 A-1242.0 F151.565
+G1 X-300.0 A4500.0 F0.950252
+G1 X-310.0 Z25.5 A4680.0 F30.2634
 G0 Z30.0
 (start 2 of 2, pass 3 of 5, depth 5.11 mm, from head to nose)
 G0 X-312.0
 G0 A4356.0
-G1 Z25.5 F88.8889
-G1 X-310.0 A4320.0 F75.7826
-G1 X-300.0 Z19.8944 A4140.0 F15.1187
-G1 X21.0 A-1638.0 F0.472166
+G1 Z25.5 F177.778
+G1 X-310.0 A4320.0 F151.565
+G1 X-300.0 Z19.8944 A4140.0 F30.2374
+G1 X21.0 A-1638.0 F0.944332
 G0 Z30.0
 (start 2 of 2, pass 4 of 5, depth 6.01 mm)
-G1 Z18.9887 F36.3263
-G1 X19.0 A-1602.0 F75.7826
-G1 X-300.0 A4140.0 F0.475126
-G1 X-310.0 Z25.5 A4320.0 F15.1055
+G1 Z18.9887 F72.6526
+G1 X19.0 A-1602.0 F151.565
+G1 X-300.0 A4140.0 F0.950252
+G1 X-310.0 Z25.5 A4320.0 F30.211
 G0 Z30.0
 (start 2 of 2, pass 5 of 5, depth 6.01 mm, spring pass, from head to)
 (nose)
 G0 X-312.0
 G0 A3996.0
-G1 Z25.5 F88.8889
-G1 X-310.0 A3960.0 F75.7826
-G1 X-300.0 Z18.9887 A3780.0 F15.1055
-G1 X21.0 A-1998.0 F0.472166
+G1 Z25.5 F177.778
+G1 X-310.0 A3960.0 F151.565
+G1 X-300.0 Z18.9887 A3780.0 F30.211
+G1 X21.0 A-1998.0 F0.944332
 G0 Z55.0
 M5
 G94

@@ -5,7 +5,7 @@
 (beyond the nose)
 (cutter: 60 degree V, 1 mm flat, 60 degrees, flat tip 1.00 mm,)
 (sticking out 45.00 mm)
-(spindle 16000 rev/min, feed 1200 mm/min along the helix at the crest)
+(spindle 9500 rev/min, feed 2400 mm/min along the helix at the crest)
 (machine: the long bench)
 (X0: nose face, X counts down towards the headstock)
 (Y0: cutter straight above the axis of rotation, set before the start)
@@ -16,7 +16,7 @@
 (X -310.0 to 21.0 mm)
 (Z 18.9887 to 55.0 mm)
 (A -378.0 to 60840.0 degrees)
-(about 23.2 minutes)
+(about 12.2 minutes)
 (care: read safety.md first)
 (the first run in the air, spindle off, one hand at the stop)
 (eyes covered, sleeves and hair tied, nobody near the turning blank)
@@ -31,63 +31,63 @@ G93
 G0 Z55.0
 G0 X21.0
 G0 A-378.0
-M3 S16000
+M3 S9500
 G4 P6.0
 (start 1 of 2, pass 4 of 5, depth 6.01 mm)
 G0 X21.0
 G0 A17982.0
 G1 Z18.9887 F36.3263
-G1 X19.0 A18018.0 F75.7826
-G1 X-300.0 A23760.0 F0.475126
-G1 X-310.0 Z25.5 A23940.0 F15.1055
+G1 X19.0 A18018.0 F151.565
+G1 X-300.0 A23760.0 F0.950252
+G1 X-310.0 Z25.5 A23940.0 F30.211
 G0 Z30.0
 (start 1 of 2, pass 5 of 5, depth 6.01 mm, spring pass)
 G0 X21.0
 G0 A24102.0
-G1 Z18.9887 F36.3263
-G1 X19.0 A24138.0 F75.7826
-G1 X-300.0 A29880.0 F0.475126
-G1 X-310.0 Z25.5 A30060.0 F15.1055
+G1 Z18.9887 F72.6526
+G1 X19.0 A24138.0 F151.565
+G1 X-300.0 A29880.0 F0.950252
+G1 X-310.0 Z25.5 A30060.0 F30.211
 G0 Z30.0
 (start 2 of 2, pass 1 of 5, depth 2.65 mm)
 G0 X21.0
 G0 A30402.0
-G1 Z22.3465 F52.2638
-G1 X19.0 A30438.0 F75.7826
-G1 X-300.0 A36180.0 F0.475126
-G1 X-310.0 Z25.5 A36360.0 F15.1445
+G1 Z22.3465 F104.528
+G1 X19.0 A30438.0 F151.565
+G1 X-300.0 A36180.0 F0.950252
+G1 X-310.0 Z25.5 A36360.0 F30.289
 G0 Z30.0
 (start 2 of 2, pass 2 of 5, depth 4.04 mm)
 G0 X21.0
 G0 A36522.0
-G1 Z20.9646 F44.2704
-G1 X19.0 A36558.0 F75.7826
-G1 X-300.0 A42300.0 F0.475126
-G1 X-310.0 Z25.5 A42480.0 F15.1317
+G1 Z20.9646 F88.5408
+G1 X19.0 A36558.0 F151.565
+G1 X-300.0 A42300.0 F0.950252
+G1 X-310.0 Z25.5 A42480.0 F30.2634
 G0 Z30.0
 (start 2 of 2, pass 3 of 5, depth 5.11 mm)
 G0 X21.0
 G0 A42642.0
-G1 Z19.8944 F39.5819
-G1 X19.0 A42678.0 F75.7826
-G1 X-300.0 A48420.0 F0.475126
-G1 X-310.0 Z25.5 A48600.0 F15.1187
+G1 Z19.8944 F79.1638
+G1 X19.0 A42678.0 F151.565
+G1 X-300.0 A48420.0 F0.950252
+G1 X-310.0 Z25.5 A48600.0 F30.2374
 G0 Z30.0
 (start 2 of 2, pass 4 of 5, depth 6.01 mm)
 G0 X21.0
 G0 A48762.0
-G1 Z18.9887 F36.3263
-G1 X19.0 A48798.0 F75.7826
-G1 X-300.0 A54540.0 F0.475126
-G1 X-310.0 Z25.5 A54720.0 F15.1055
+G1 Z18.9887 F72.6526
+G1 X19.0 A48798.0 F151.565
+G1 X-300.0 A54540.0 F0.950252
+G1 X-310.0 Z25.5 A54720.0 F30.211
 G0 Z30.0
 (start 2 of 2, pass 5 of 5, depth 6.01 mm, spring pass)
 G0 X21.0
 G0 A54882.0
-G1 Z18.9887 F36.3263
-G1 X19.0 A54918.0 F75.7826
-G1 X-300.0 A60660.0 F0.475126
-G1 X-310.0 Z25.5 A60840.0 F15.1055
+G1 Z18.9887 F72.6526
+G1 X19.0 A54918.0 F151.565
+G1 X-300.0 A60660.0 F0.950252
+G1 X-310.0 Z25.5 A60840.0 F30.211
 G0 Z55.0
 M5
 G94

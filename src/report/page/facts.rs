@@ -6,10 +6,12 @@ use serde_json::{Value, json};
 use super::{Page, pack, tones};
 use crate::drawing::Drawing;
 use crate::finding::{Finding, Severity};
-use crate::proof::{Proof, Story};
+use crate::pressure;
+use crate::proof::{Proof, Reckoned, Story};
 use crate::report::{findings, proof};
-use crate::setup::{FeedConvention, Setup, Tip};
+use crate::setup::{Edge, FeedConvention, Setup, Tip};
 use crate::units::LengthUnit;
+use crate::wood::{self, Property};
 
 /// All facts.
 pub(super) fn of(page: &Page<'_>) -> Value {
@@ -29,6 +31,7 @@ pub(super) fn of(page: &Page<'_>) -> Value {
         "story": story(page.story),
         "loads": page.proof.map(|(_, proof)| loads(proof)),
         "sheet": page.sheet,
+        "whatIf": what_if(page.setup),
         "count": findings::count(page.findings),
         "findings": page.findings.iter().map(|one| finding(one, page, unit)).collect::<Vec<_>>(),
     })
@@ -143,9 +146,52 @@ fn loads(proof: &Proof) -> Value {
                 "speed": load.speed_mm_per_min.map(short),
                 "rate": load.rate_mm3_per_min.map(short),
                 "chip": load.feed_per_edge_mm.map(short),
+                "reckoned": load.reckoned.map(|reckoned| reckoned_from(&reckoned)),
             })
         })
         .collect()
+}
+
+/// Not shortened: the page reckons with these numbers what the crate reckons.
+fn reckoned_from(reckoned: &Reckoned) -> Value {
+    let (met, running) = (&reckoned.engagement, &reckoned.running);
+    json!({
+        "area": met.area_mm2,
+        "contact": met.contact_mm2,
+        "overRadius": met.over_radius_mm,
+        "radius": met.radius_mm,
+        "rpm": running.rpm,
+        "edges": running.edges,
+        "speed": running.speed_mm_per_min,
+        "arm": reckoned.arm_mm,
+    })
+}
+
+/// In the order of the model's threes.
+const EDGES: [Edge; 3] = [Edge::Sharp, Edge::Used, Edge::Dull];
+
+/// What the question "what if" is asked with: the model of pressure, the woods, the state of the edges, the limits.
+fn what_if(setup: &Setup) -> Value {
+    let (timber, spindle) = (&setup.timber, &setup.machine.spindle);
+    let woods: Vec<Value> = wood::all()
+        .iter()
+        .filter_map(|species| {
+            let density = species.get(Property::Density)?;
+            Some(json!([species.name, density.value, density.origin.from_memory()]))
+        })
+        .collect();
+    json!({
+        "model": pressure::model(),
+        "fromMemory": pressure::FROM_MEMORY,
+        "woods": woods,
+        "timber": [timber.name, timber.density_kg_m3, timber.density_from_memory],
+        "edge": EDGES.iter().position(|&edge| edge == setup.cutter.edge),
+        "edges": EDGES.map(Edge::name),
+        "rpm": [spindle.least_rpm, spindle.top_rpm],
+        "spindleW": spindle.power_w,
+        "holdingNm": setup.machine.a.holding_nm,
+        "feed": setup.feed_mm_per_min,
+    })
 }
 
 fn finding(finding: &Finding, page: &Page<'_>, unit: LengthUnit) -> Value {

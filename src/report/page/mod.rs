@@ -36,7 +36,7 @@ pub struct Page<'a> {
 const SKELETON: &str = include_str!("page.html");
 const LOOKS: &str = include_str!("page.css");
 /// The scripts, in the order in which each needs those before it.
-const SCRIPTS: [&str; 14] = [
+const SCRIPTS: [&str; 15] = [
     include_str!("units.js"),
     include_str!("colours.js"),
     include_str!("unpack.js"),
@@ -49,6 +49,7 @@ const SCRIPTS: [&str; 14] = [
     include_str!("solid.js"),
     include_str!("times.js"),
     include_str!("lists.js"),
+    include_str!("whatif.js"),
     include_str!("paper.js"),
     include_str!("start.js"),
 ];

@@ -17,6 +17,7 @@ function begin({ facts, history }) {
   inspection.reading = new Reading(inspection);
   inspection.program = new ProgramList(inspection);
   inspection.times = new Times(inspection);
+  inspection.whatIf = WhatIf.open(inspection);
   try {
     inspection.solid = SolidView.open(inspection);
   } catch (error) {

@@ -1,0 +1,269 @@
+//! What wood, cutter and machine let a pass do: its loads at a feed, the greatest feed within every limit, the least one
+//! that does not burn. Feeds hold at the crest, as the job states them.
+
+use serde::Serialize;
+
+use super::engage::{self, Met};
+use super::trip::{Kind, Trip};
+use crate::design::form::turn_length_mm;
+use crate::design::shape::Shape;
+use crate::design::{self, Screw};
+use crate::job::Job;
+use crate::pressure::{self, BAND, FALL, MODEL_FROM_MM, Running, Strain};
+use crate::setup::{Edge, Setup};
+use crate::stiffness::{self, BEND_OVER_SHEAR, Bar};
+
+/// Share of an axis' top speed that a plan uses, so that a control has room to catch up; common practice, no source.
+pub const AXIS_SHARE: f64 = 0.9;
+/// How far the blank may bend under a pass that is followed by another, and under the last, mm: a third of a wooden
+/// screw's play, and what shows in it. Common practice, no source; held against the upper end of the band.
+pub const BENDS_MM: [f64; 2] = [0.2, 0.1];
+/// How far the cutter may bend, mm; beyond that it chatters. Common practice, no source; upper end of the band.
+pub const CUTTER_BENDS_MM: f64 = 0.1;
+
+/// What keeps a pass from running faster.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Reason {
+    /// Top speed of A.
+    A,
+    /// Top speed of X.
+    X,
+    /// A thicker chip tears.
+    Tears,
+    /// Power of the spindle.
+    Power,
+    /// Torque that A holds.
+    Torque,
+    /// The blank bends.
+    BlankBends,
+    /// The cutter bends.
+    CutterBends,
+    /// The job says so.
+    Given,
+}
+
+impl Reason {
+    /// In a few words.
+    pub fn words(self) -> &'static str {
+        match self {
+            Reason::A => "A at its top speed",
+            Reason::X => "X at its top speed",
+            Reason::Tears => "thicker chips tear",
+            Reason::Power => "power of the spindle",
+            Reason::Torque => "torque that A holds",
+            Reason::BlankBends => "the blank bends",
+            Reason::CutterBends => "the cutter bends",
+            Reason::Given => "set in the job",
+        }
+    }
+
+    /// In one or two words, for a cell.
+    pub fn short(self) -> &'static str {
+        match self {
+            Reason::A => "A",
+            Reason::X => "X",
+            Reason::Tears => "tears",
+            Reason::Power => "power",
+            Reason::Torque => "torque",
+            Reason::BlankBends => "bends",
+            Reason::CutterBends => "cutter",
+            Reason::Given => "given",
+        }
+    }
+}
+
+/// The loads of one pass, each the middle of its band.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+pub struct Loads {
+    /// Chip, force, power.
+    pub strain: Strain,
+    /// Mean chip where the cutter is narrowest: in the root.
+    pub root_chip_mm: f64,
+    /// Mean chip where it leaves the wood: on the flank at the crest.
+    pub crest_chip_mm: f64,
+    /// Thinnest mean chip that does not burn.
+    pub least_chip_mm: f64,
+    /// Greatest feed per edge that does not tear.
+    pub most_feed_per_edge_mm: f64,
+    /// Speed of the edge at the tip, m/s.
+    pub tip_m_s: f64,
+    /// And where the cutter leaves the wood.
+    pub crest_m_s: f64,
+    /// Torque on A if the whole force turns the blank, N m.
+    pub torque_nm: Option<f64>,
+    /// How far the blank bends if the whole force bends it, at its weakest place.
+    pub bend_mm: Option<f64>,
+    /// How far it twists.
+    pub twist_deg: Option<f64>,
+    /// How far the cutter bends.
+    pub cutter_bend_mm: Option<f64>,
+}
+
+/// The limits of a job, whatever its passes.
+#[derive(Clone, Debug)]
+pub struct Bounds {
+    /// The shop.
+    pub setup: Setup,
+    crest_radius_mm: f64,
+    depth_mm: f64,
+    lead_mm: f64,
+    shape: Shape,
+    blank: Option<Bar>,
+    /// Place on the blank, from the chuck, at which a pass bends it most.
+    weakest_mm: f64,
+    cutter: Bar,
+    /// Fastest feed that the axes follow, and which of them ends it.
+    pub axes: (f64, Reason),
+    /// Way of one pass along the thread at the crest.
+    pub way_mm: f64,
+    /// Along the blank.
+    pub span_mm: f64,
+}
+
+impl Bounds {
+    /// The limits of a job whose sizes are known.
+    pub fn of(job: &Job, screw: &Screw) -> Self {
+        let (setup, drawing) = (design::setup(job, screw), design::drawing(job, screw));
+        let lead_mm = job.screw.lead_mm;
+        let turn_mm = turn_length_mm(lead_mm, 2.0 * screw.crest_radius_mm);
+        let a_turns = setup.machine.a.top_deg_per_min / 360.0;
+        let x_turns = setup.machine.x.top_mm_per_min / lead_mm;
+        let (turns, axis) = if a_turns <= x_turns { (a_turns, Reason::A) } else { (x_turns, Reason::X) };
+        let span_mm = drawing.run_out_to_s_mm - setup.blank.from_s_mm;
+        let blank = stiffness::blank(&setup, 2.0 * screw.root_radius_mm);
+        let from_chuck = |s_mm: f64| setup.blank.chuck_face_s_mm - s_mm;
+        let weakest_mm = blank.map_or(0.0, |bar| {
+            bar.weakest_mm(from_chuck(drawing.full_to_s_mm), from_chuck(setup.blank.from_s_mm))
+        });
+        Bounds {
+            crest_radius_mm: screw.crest_radius_mm,
+            depth_mm: screw.depth_mm,
+            lead_mm,
+            shape: screw.shape(),
+            blank,
+            weakest_mm,
+            cutter: stiffness::cutter(&setup),
+            axes: (AXIS_SHARE * turns * turn_mm, axis),
+            way_mm: span_mm / lead_mm * turn_mm,
+            span_mm,
+            setup,
+        }
+    }
+
+    /// The same with edges in another state.
+    #[must_use]
+    pub fn with_edge(mut self, edge: Edge) -> Self {
+        self.setup.cutter.edge = edge;
+        self
+    }
+
+    /// What a pass meets; `before_mm` is the depth of the groove it finds.
+    pub fn met(&self, trip: &Trip, before_mm: f64) -> Met {
+        match trip.kind {
+            Kind::Flank => engage::flank(self.shape, trip.depth_mm, trip.aside_mm),
+            Kind::Depth | Kind::Spring => engage::deepening(self.shape, before_mm, trip.depth_mm),
+        }
+    }
+
+    /// Radius at which the middle of a section is cut.
+    fn arm_mm(&self, depth_mm: f64, met: &Met) -> f64 {
+        self.crest_radius_mm - depth_mm + met.whole.height_mm
+    }
+
+    fn strain(&self, depth_mm: f64, met: &Met, rpm: f64, feed: f64) -> Strain {
+        let turn = |radius: f64| turn_length_mm(self.lead_mm, 2.0 * radius);
+        let share = turn(self.arm_mm(depth_mm, met)) / turn(self.crest_radius_mm);
+        let running = Running {
+            rpm,
+            edges: self.setup.cutter.flutes,
+            speed_mm_per_min: feed * share,
+            edge: self.setup.cutter.edge,
+            density_kg_m3: self.setup.timber.density_kg_m3,
+        };
+        pressure::strain(&met.whole, &running)
+    }
+
+    /// The loads of a pass at a spindle speed and a feed.
+    pub fn loads(&self, depth_mm: f64, met: &Met, rpm: f64, feed: f64) -> Loads {
+        let strain = self.strain(depth_mm, met, rpm, feed);
+        let push = strain.push;
+        let arm = self.arm_mm(depth_mm, met);
+        let torque_nmm = push.map(|push| push.side_n * arm);
+        let bar = self.blank.zip(push);
+        Loads {
+            strain,
+            root_chip_mm: met.root_share * strain.feed_per_edge_mm,
+            crest_chip_mm: met.crest_share * strain.feed_per_edge_mm,
+            least_chip_mm: self.least_chip_mm(),
+            most_feed_per_edge_mm: pressure::most_feed_per_edge_mm(2.0 * met.whole.radius_mm),
+            tip_m_s: pressure::edge_speed_m_s(self.shape.radius_at(0.0), rpm),
+            crest_m_s: pressure::edge_speed_m_s(met.whole.radius_mm, rpm),
+            torque_nm: torque_nmm.map(|torque| torque / 1000.0),
+            bend_mm: bar.map(|(bar, push)| bar.bend_mm(push.side_n, self.weakest_mm)),
+            twist_deg: self.blank.zip(torque_nmm).map(|(bar, torque)| {
+                bar.twist_deg(torque, self.weakest_mm, bar.modulus_n_mm2 / BEND_OVER_SHEAR)
+            }),
+            cutter_bend_mm: push.map(|push| self.cutter.bend_mm(push.side_n, self.cutter.length_mm)),
+        }
+    }
+
+    /// Thinnest mean chip that does not burn.
+    pub fn least_chip_mm(&self) -> f64 {
+        pressure::least_chip_mm(self.setup.timber.density_kg_m3, self.setup.cutter.edge)
+    }
+
+    /// The greatest feed of a pass within every limit, and the limit that it meets. `last` says whether the blank must
+    /// hold as still as the last pass wants it.
+    pub fn most_feed(&self, depth_mm: f64, met: &Met, rpm: f64, last: bool) -> (f64, Reason) {
+        let at_one = self.loads(depth_mm, met, rpm, 1.0);
+        let tears = at_one.most_feed_per_edge_mm / at_one.strain.feed_per_edge_mm;
+        // Above the chip from which the pressure is known, every load grows with the feed to the power 1 - FALL; below it
+        // in proportion.
+        let knee = MODEL_FROM_MM / at_one.strain.chip_mm;
+        let there = self.loads(depth_mm, met, rpm, knee);
+        let of = |limit: Option<f64>, load: Option<f64>| {
+            let ratio = limit? / BAND / load?;
+            Some(knee * if ratio > 1.0 { ratio.powf(1.0 / (1.0 - FALL)) } else { ratio })
+        };
+        let machine = &self.setup.machine;
+        let power = there.strain.push.map(|push| push.power_w);
+        let bends = BENDS_MM[usize::from(last)];
+        let limits = [
+            (Some(self.axes.0), self.axes.1),
+            (Some(tears), Reason::Tears),
+            (of(machine.spindle.power_w, power), Reason::Power),
+            (of(machine.a.holding_nm, there.torque_nm), Reason::Torque),
+            (of(Some(bends), there.bend_mm), Reason::BlankBends),
+            (of(Some(CUTTER_BENDS_MM), there.cutter_bend_mm), Reason::CutterBends),
+        ];
+        limits
+            .into_iter()
+            .filter_map(|(feed, reason)| Some((feed?, reason)))
+            .min_by(|a, b| a.0.total_cmp(&b.0))
+            .unwrap_or(self.axes)
+    }
+
+    /// The least feed of a pass whose chips do not burn.
+    pub fn least_feed(&self, depth_mm: f64, met: &Met, rpm: f64) -> f64 {
+        self.least_chip_mm() / self.strain(depth_mm, met, rpm, 1.0).chip_mm
+    }
+
+    /// Minutes of a pass and of the way to it, about: the way along the thread, down at a third of the feed, back along the
+    /// blank, and a turn of A to the next start.
+    pub fn minutes(&self, depth_mm: f64, feed: f64) -> f64 {
+        let machine = &self.setup.machine;
+        let back = (self.span_mm / machine.x.top_mm_per_min).max(360.0 / machine.a.top_deg_per_min);
+        (self.way_mm + 3.0 * depth_mm) / feed + back
+    }
+
+    /// Depth of the thread.
+    pub fn full_mm(&self) -> f64 {
+        self.depth_mm
+    }
+
+    /// Tangent of the cutter's half angle: what a step of depth takes off each flank.
+    pub fn flank_per_depth(&self) -> f64 {
+        self.shape.tan_half()
+    }
+}

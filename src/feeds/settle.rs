@@ -1,0 +1,216 @@
+//! From a job that leaves its cutting to the wood to one that could have been written by hand: spindle speed, depths, a
+//! feed for each. What the job gives it keeps.
+
+use super::bounds::{Bounds, Reason};
+use super::depth::passes_dropped;
+use super::plan::{Ask, LIGHT_MM, MOST_PASSES, Plan, Planned, SAME_MM, Search};
+use super::trip::{Kind, Trip};
+use crate::design::Screw;
+use crate::finding::{Finding, design as code};
+use crate::job::{Given, Job, Passes};
+use crate::units::LengthUnit;
+
+/// Steps in which a plan sets feeds: round numbers of the job's unit, mm/min.
+fn feed_step(unit: LengthUnit) -> f64 {
+    match unit {
+        LengthUnit::Mm => 10.0,
+        LengthUnit::Inch => 0.5 * unit.mm(),
+    }
+}
+
+/// The same job with its whole plan left to the wood.
+#[must_use]
+pub fn opened(mut job: Job) -> Job {
+    job.cutting.passes = Passes::ByWood(Given::default());
+    job
+}
+
+/// A job whose cutting is settled.
+#[derive(Clone, Debug)]
+pub struct Settled {
+    /// The job, with nothing left to decide.
+    pub job: Job,
+    /// The plan, if the job left one to the wood.
+    pub plan: Option<Plan>,
+    /// What there is to say about it.
+    pub findings: Vec<Finding>,
+}
+
+/// Settles a job; one that leaves nothing open comes back as it is.
+pub fn settle(job: Job, screw: &Screw) -> Settled {
+    let Passes::ByWood(given) = &job.cutting.passes else {
+        return Settled { job, plan: None, findings: Vec::new() };
+    };
+    let (bounds, mut ask) = (Bounds::of(&job, screw), ask(&job, screw, given));
+    let mut plan = Search::new(&bounds, &ask).best();
+    while plan.passes.is_empty() && ask.count > Some(1) {
+        // So many steps do not fit into the depth.
+        ask.count = ask.count.map(|count| count - 1);
+        plan = Search::new(&bounds, &ask).best();
+    }
+    let mut findings = Vec::new();
+    findings.extend(dropped(&job, given, &plan));
+    findings.extend(pinched(&job, &plan));
+    findings.extend(heavy_last(&job, screw, &plan));
+    let job = written(job, &plan);
+    Settled { job, plan: Some(plan), findings }
+}
+
+/// What a job asks of its plan.
+pub fn ask(job: &Job, screw: &Screw, given: &Given) -> Ask {
+    Ask {
+        rpm: given.rpm,
+        feed_mm_per_min: given.feed_mm_per_min,
+        flank_feed_mm_per_min: given.flank_feed_mm_per_min,
+        count: given.count.map(|count| (count as usize).min(MOST_PASSES)),
+        depths_mm: given.depths_mm.clone(),
+        least_step_mm: job.cutting.least_step_mm,
+        flank_aside_mm: screw.flank_aside_mm,
+        feed_step_mm_per_min: feed_step(job.unit),
+    }
+}
+
+/// The job with a plan written into it.
+fn written(mut job: Job, plan: &Plan) -> Job {
+    let of = |kind: Kind| plan.passes.iter().map(|pass| pass.trip).filter(move |trip| trip.kind == kind);
+    let feeds: Vec<f64> = of(Kind::Depth).map(|trip| trip.feed_mm_per_min).collect();
+    let cutting = &mut job.cutting;
+    cutting.rpm = plan.rpm;
+    cutting.feed_mm_per_min = plan.passes.iter().map(|pass| pass.trip.feed_mm_per_min).fold(0.0, f64::max);
+    cutting.flank_feed_mm_per_min = of(Kind::Flank).map(|trip| trip.feed_mm_per_min).next();
+    cutting.passes = Passes::Depths(of(Kind::Depth).map(|trip| trip.depth_mm).collect());
+    cutting.feeds_mm_per_min = feeds;
+    job
+}
+
+/// Fewer passes than the job asks.
+fn dropped(job: &Job, given: &Given, plan: &Plan) -> Option<Finding> {
+    let count = given.count.filter(|_| given.depths_mm.is_none())?;
+    let planned = plan.passes.iter().filter(|pass| pass.trip.kind == Kind::Depth).count();
+    (planned < count as usize).then(|| passes_dropped(job, count, planned))
+}
+
+/// A plan in which no feed is right for some pass: too slow burns, and the limit that ends it lies below that.
+fn pinched(job: &Job, plan: &Plan) -> Option<Finding> {
+    if plan.keeps() {
+        return None;
+    }
+    let tight = plan.tightest()?;
+    let feed = tight.trip.feed_mm_per_min;
+    let needed = tight.pinch * feed;
+    let unit = job.unit;
+    let pass = pass_words(plan, tight);
+    let (message, key) = if tight.reason == Reason::Given {
+        (
+            format!(
+                "{pass} at {} lies outside what wood, cutter and machine let it do",
+                unit.show_speed(feed)
+            ),
+            "cutting.feed",
+        )
+    } else {
+        (
+            format!(
+                "{pass} needs {} at {:.0} rev/min so that its chips do not burn, and gets {}: {}",
+                unit.show_speed(needed),
+                plan.rpm,
+                unit.show_speed(feed),
+                tight.reason.words()
+            ),
+            match tight.reason {
+                Reason::A => "machine.a.top_speed",
+                Reason::X => "machine.x.top_speed",
+                Reason::Power => "machine.spindle.power",
+                Reason::Torque => "machine.a.holding_torque",
+                _ => "cutting.plan",
+            },
+        )
+    };
+    let help = match tight.reason {
+        Reason::Given => {
+            "leave the feed to the wood, or see `threadwright feeds` for what it may be".to_owned()
+        }
+        Reason::A | Reason::X => format!(
+            "a spindle that turns slower than {:.0} rev/min, or a cutter with fewer edges, makes thicker chips at the \
+             same feed",
+            plan.rpm
+        ),
+        _ => "a sharper edge, more and shallower passes or a stiffer set-up; see `threadwright feeds`"
+            .to_owned(),
+    };
+    Some(
+        Finding::new(&code::PLAN_PINCHED, message)
+            .at_some(job.marks.get(key).or_else(|| job.marks.get("cutting.plan")))
+            .help(help)
+            .values(feed, needed),
+    )
+}
+
+/// `pass 2`, or the flank pass by its side.
+fn pass_words(plan: &Plan, pass: &Planned) -> String {
+    match pass.trip.kind {
+        Kind::Flank if pass.trip.aside_mm > 0.0 => "the pass on the flank towards the head".to_owned(),
+        Kind::Flank => "the pass on the flank towards the nose".to_owned(),
+        _ => {
+            let place = plan.passes.iter().position(|other| other == pass).unwrap_or(0);
+            format!("pass {}", place + 1)
+        }
+    }
+}
+
+/// A plan whose last pass is not a light one, though nothing in the job asks for that.
+fn heavy_last(job: &Job, screw: &Screw, plan: &Plan) -> Option<Finding> {
+    let Passes::ByWood(given) = &job.cutting.passes else { return None };
+    let free = given.depths_mm.is_none() && given.count != Some(1) && screw.flank_aside_mm <= 0.0;
+    let heavy = plan.last_off_flank_mm.is_none_or(|off| off > LIGHT_MM[1] + SAME_MM);
+    (free && heavy).then(|| {
+        let light = job.unit.show(LIGHT_MM[1]);
+        let message = match plan.last_off_flank_mm {
+            Some(off) => format!("the last pass takes {} off each flank: {light} would burn", job.unit.show(off)),
+            None => format!("no light last pass follows: {light} off each flank would burn"),
+        };
+        Finding::new(&code::LAST_PASS_HEAVY, message)
+            .at_some(job.marks.get("cutting.plan"))
+            .help("a sharper edge, a slower spindle, a faster A or a cutter with one edge would make a light pass cut")
+    })
+}
+
+/// A plan as it is often set by hand: steps of equal depth and one feed.
+#[derive(Clone, Debug)]
+pub struct Even {
+    /// The job with that plan in it.
+    pub job: Job,
+    /// The plan.
+    pub plan: Plan,
+}
+
+/// The best plan with steps of equal depth and one feed, under the same limits and with the same last pass as `plan`: how
+/// many steps, which feed and which spindle speed (unless the job gives it) are chosen as well as they can be. `job` is the
+/// one that leaves its plan to the wood.
+pub fn even(job: &Job, screw: &Screw, plan: &Plan) -> Option<Even> {
+    let Passes::ByWood(given) = &job.cutting.passes else { return None };
+    let given = Given { rpm: given.rpm, ..Given::default() };
+    let bounds = Bounds::of(job, screw);
+    let ask = ask(job, screw, &given);
+    let search = Search::new(&bounds, &ask);
+    let down: Vec<Trip> =
+        plan.passes.iter().map(|pass| pass.trip).filter(|trip| trip.kind == Kind::Depth).collect();
+    let last = plan.last_off_flank_mm.and(down.len().checked_sub(2));
+    let before_last = last.map(|index| down[index].depth_mm);
+    let full = screw.depth_mm;
+    let ladder = |count: usize| -> Vec<f64> {
+        let end = before_last.unwrap_or(full);
+        let steps = (1..=count).map(|k| end * k as f64 / count as f64);
+        steps.chain(before_last.map(|_| full)).collect()
+    };
+    let deep_enough = |count: &usize| {
+        let step = before_last.unwrap_or(full) / *count as f64;
+        step >= ask.least_step_mm && search.bears(step)
+    };
+    let best = (1..=MOST_PASSES)
+        .filter(deep_enough)
+        .flat_map(|count| search.speeds().into_iter().map(move |rpm| (count, rpm)))
+        .map(|(count, rpm)| search.even(rpm, &ladder(count)))
+        .reduce(Search::better)?;
+    Some(Even { job: written(job.clone(), &best), plan: best })
+}

@@ -1,0 +1,151 @@
+// What if: the same passes with another spindle speed, feed, wood or edge. The formulas are those of the crate
+// (src/pressure.rs), the numbers in them are written into the page by it, and a test holds both together.
+
+// A pass as it is reckoned with other answers: spindle speed, feed as a share of the programmed one, density, edge.
+function reckon(model, met, { rpm, times, density, edge }) {
+  const speed = met.speed * times;
+  const feed = speed / (met.edges * rpm);
+  const chip = met.contact > 0 ? (feed * met.area) / met.contact : 0;
+  const asked = { feed, chip, least: leastChip(model, density, edge), most: mostFeed(model, 2 * met.radius) };
+  if (density === null) return asked;
+  const thin = (model.atChipMm / Math.max(chip, model.modelFromMm)) ** model.fall;
+  const pressure = ((model.pressureNMm2 * density) / model.atDensity) * model.grainRound * model.wear[edge] * thin;
+  const force = ((pressure * feed * met.edges) / (2 * Math.PI)) * met.overRadius;
+  const side = force * Math.hypot(1, model.thrustShare[edge]);
+  const power = (pressure * met.area * speed) / 60 / 1000;
+  return { ...asked, pressure, force, side, power, torque: (side * met.arm) / 1000 };
+}
+
+// Thinnest mean chip that does not burn.
+function leastChip(model, density, edge) {
+  const [light, dense] = model.lightToDense;
+  const share = density === null ? 1 : clamp((density - light) / (dense - light), 0, 1);
+  return model.edgeRadiusMm[edge] * (2 + share);
+}
+
+// Greatest feed per edge that does not tear, for a diameter of the cutter.
+function mostFeed(model, diameter) {
+  const [[thin, least], [thick, most]] = model.tears;
+  return least + (most - least) * clamp((diameter - thin) / (thick - thin), 0, 1);
+}
+
+class WhatIf {
+  // Null where nothing was proved: then no loads are known.
+  static open(inspection) {
+    const { facts } = inspection;
+    if (facts.loads?.some((load) => load.reckoned)) return new WhatIf(inspection);
+    document.getElementById("whatif-panel").remove();
+    return null;
+  }
+
+  constructor(inspection) {
+    Object.assign(this, inspection);
+    this.given = this.facts.whatIf;
+    this.met = this.facts.story.line.map((_, motion) => this.loadOf(motion)?.reckoned ?? null);
+    this.rpm = this.met.find((met) => met).rpm;
+    const [name, density, fromMemory] = this.given.timber;
+    this.woods = [[`${name}, as in the job`, density, fromMemory], ...this.given.woods];
+    const get = (id) => document.getElementById(id);
+    this.asks = { rpm: get("ask-rpm"), feed: get("ask-feed"), wood: get("ask-wood"), edge: get("ask-edge") };
+    const [least, top] = this.given.rpm;
+    Object.assign(this.asks.rpm, { min: Math.min(least, this.rpm), max: Math.max(top, this.rpm), step: 100 });
+    Object.assign(this.asks.feed, { min: 0.2, max: 3, step: 0.01 });
+    this.woods.forEach(([wood, value], i) => this.asks.wood.append(new Option(`${wood}${value === null ? " (density not known)" : `, ${value.toFixed(0)} kg/m\u00b3`}`, i)));
+    this.given.edges.forEach((edge, i) => this.asks.edge.append(new Option(edge, i)));
+    get("whatif-back").addEventListener("click", () => this.back());
+    for (const ask of Object.values(this.asks)) ask.addEventListener("input", () => this.draw());
+    get("whatif-memory").textContent = `Estimates, each within half to double of what is shown. From memory: ${this.given.fromMemory.join(". ")}.`;
+    this.cursor.onChange((what) => what.has("moment") && this.draw());
+    this.back();
+  }
+
+  back() {
+    Object.assign(this.asks.rpm, { value: this.rpm });
+    Object.assign(this.asks.feed, { value: 1 });
+    this.asks.wood.value = 0;
+    this.asks.edge.value = this.given.edge;
+    this.draw();
+  }
+
+  get answers() {
+    const wood = this.woods[+this.asks.wood.value];
+    return { rpm: +this.asks.rpm.value, times: +this.asks.feed.value, density: wood[1], edge: +this.asks.edge.value };
+  }
+
+  get programmed() {
+    return { rpm: this.rpm, times: 1, density: this.given.timber[1], edge: this.given.edge };
+  }
+
+  reckon(motion, answers) {
+    return this.met[motion] && reckon(this.given.model, this.met[motion], answers);
+  }
+
+  // Running time: feed moves shrink with the feed, moves in the air stay as they are.
+  minutes(times) {
+    const { rapid, minutes } = this.facts.story;
+    return minutes.reduce((sum, length, m) => sum + (rapid[m] ? length : length / times), 0);
+  }
+
+  // The motion of a stretch that takes most power (or, without a density, the thickest chip).
+  hardest(from, to, answers) {
+    const weight = (m) => {
+      const strain = this.reckon(m, answers);
+      return strain ? strain.power ?? strain.chip : -1;
+    };
+    let most = -1;
+    for (let m = from; m <= to; m++) if (this.met[m] && (most < 0 || weight(m) > weight(most))) most = m;
+    return most;
+  }
+
+  draw() {
+    const { answers, programmed } = this;
+    const { trips, line } = this.facts.story;
+    const all = this.hardest(0, line.length - 1, programmed);
+    const trip = this.tripOf(this.cursor.motion);
+    const here = trip < 0 ? all : this.hardest(trips[trip].from, trips[trip].to, programmed);
+    const shown = here < 0 ? all : here;
+    document.getElementById("whatif-of").textContent = `line ${line[shown]}, ${this.tripName(this.tripOf(shown))}`;
+    document.getElementById("ask-rpm-is").textContent = `${answers.rpm.toFixed(0)} rev/min`;
+    document.getElementById("ask-feed-is").textContent = units.speed(this.given.feed * answers.times);
+    this.asks.rpm.setAttribute("aria-valuetext", document.getElementById("ask-rpm-is").textContent);
+    this.asks.feed.setAttribute("aria-valuetext", document.getElementById("ask-feed-is").textContent);
+    const strains = [this.reckon(shown, programmed), this.reckon(shown, answers), this.reckon(this.hardest(0, line.length - 1, answers), answers)];
+    this.table(strains, answers);
+  }
+
+  table(strains, answers) {
+    const [, , worst] = strains;
+    const { spindleW, holdingNm, model } = this.given;
+    const cells = (name, show) => strains.map((strain) => (strain[name] === undefined ? "not known" : show(strain[name])));
+    const fine = (mm) => units.length(mm, 1);
+    const newtons = (n) => `${n.toFixed(0)} N`;
+    const watts = (w) => `${w.toFixed(0)} W`;
+    const turning = (nm) => `${nm.toFixed(2)} N m`;
+    const most = Math.max(strains[1].chip, 0);
+    const limit = (given, value, show, what, key) =>
+      given === null
+        ? ["", `not given in the machine file (${key})`]
+        : [value * model.band > given ? (value > given ? "stop" : "care") : "", `${what} ${show(given)}`];
+    const rows = [
+      ["chip, mean", cells("chip", fine), [most < strains[1].least ? "care" : "", `burns below ${fine(strains[1].least)}`]],
+      ["feed per edge", cells("feed", fine), [worst.feed > worst.most || strains[1].feed > strains[1].most ? "care" : "", `tears above ${fine(strains[1].most)}`]],
+      ["force aside", cells("side", newtons), ["", ""]],
+      ["power at the cutter", cells("power", watts), limit(spindleW, worst.power ?? 0, watts, "the spindle gives", "spindle.power")],
+      ["torque on A", cells("torque", turning), limit(holdingNm, worst.torque ?? 0, turning, "the chuck holds", "a.holding_torque")],
+      ["running time", [units.minutes(this.minutes(1)), units.minutes(this.minutes(answers.times)), ""], ["", "moves in the air stay as they are"]],
+    ];
+    const head = element("tr");
+    for (const name of ["", "as programmed", "what if", "hardest pass then", "limit"]) head.append(element("th", name, { scope: "col" }));
+    const table = document.getElementById("whatif-says");
+    table.replaceChildren(element("thead"), element("tbody"));
+    table.tHead.append(head);
+    for (const [what, values, [sign, words]] of rows) {
+      const row = table.tBodies[0].insertRow();
+      row.append(element("th", what, { scope: "row" }));
+      for (const value of values) row.insertCell().textContent = value;
+      const cell = row.insertCell();
+      if (sign) cell.append(signIcon(sign));
+      cell.append(words);
+    }
+  }
+}
