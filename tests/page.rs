@@ -28,7 +28,8 @@ fn show(folder: &Path, job: &str, program: Option<&str>) -> PathBuf {
     let mut command = Command::new(env!("CARGO_BIN_EXE_threadwright"));
     command.arg("show").arg(common::root().join(job));
     command.args(program.map(|program| common::root().join(program)));
-    let status = command.arg("--out").arg(&page).args(["--quiet", "--replace"]).stderr(Stdio::null()).status();
+    let status =
+        command.arg("--out").arg(&page).args(["--quiet", "--replace"]).stderr(Stdio::null()).status();
     let code = status.expect("the tool can be started").code();
     assert!(matches!(code, Some(0 | 1)), "{job}: {code:?}");
     page
@@ -59,7 +60,11 @@ fn a_page_is_small_whole_and_the_same_each_time() {
 fn pages_open_from_disk_without_complaint_and_draw_solids() {
     let Some(mut browser) = Browser::start("pages open from disk", Solids::Drawn) else { return };
     let folder = TempDir::new().expect("a folder can be made");
-    for (job, program) in [(LARGEST, None), ("samples/lying-press.toml", None), (NIPPING, Some("tests/faults/index-forgotten.nc"))] {
+    for (job, program) in [
+        (LARGEST, None),
+        ("samples/lying-press.toml", None),
+        (NIPPING, Some("tests/faults/index-forgotten.nc")),
+    ] {
         browser.size(1440, 900);
         browser.open(&show(folder.path(), job, program));
         // What stands in the middle of the picture is wood, not the empty ground.
@@ -105,13 +110,18 @@ fn carved(made: &common::Made, text: &str, lines: usize, grid: Grid) -> Vec<Vec<
 fn scrubbing_shows_what_the_crate_carves_up_to_that_line() {
     let Some(mut browser) = Browser::start("scrubbing", Solids::Refused) else { return };
     let folder = TempDir::new().expect("a folder can be made");
-    let cases = [("samples/standing-press.toml", None, [70, 90, 139, 162]), (NIPPING, Some("tests/faults/groove-on-the-crest.nc"), [45, 62, 80, 117])];
+    let cases = [
+        ("samples/standing-press.toml", None, [70, 90, 139, 162]),
+        (NIPPING, Some("tests/faults/groove-on-the-crest.nc"), [45, 62, 80, 117]),
+    ];
     for (job, program, lines) in cases {
         let made = common::make(job);
-        let text = program.map_or(made.program.clone(), |path| common::read(&common::root().join(path)).text().to_owned());
+        let text = program
+            .map_or(made.program.clone(), |path| common::read(&common::root().join(path)).text().to_owned());
         browser.open(&show(folder.path(), job, program));
         let facts = browser.ask("({...inspection.facts.grid, blank: 0})");
-        let number = |name: &str| facts[name].as_f64().unwrap_or_else(|| panic!("{name} is no number: {facts}"));
+        let number =
+            |name: &str| facts[name].as_f64().unwrap_or_else(|| panic!("{name} is no number: {facts}"));
         let grid = Grid {
             from_s_mm: number("from"),
             step_mm: number("step"),
@@ -128,9 +138,12 @@ fn scrubbing_shows_what_the_crate_carves_up_to_that_line() {
             let bytes = browser.ask(
                 "(() => { const b = new Uint8Array(inspection.wood.radius.buffer); let t = ''; for (let i = 0; i < b.length; i += 8192) t += String.fromCharCode(...b.subarray(i, i + 8192)); return btoa(t); })()",
             );
-            let bytes = STANDARD.decode(bytes.as_str().expect("the wood comes as text")).expect("it is base64");
-            let shown: Vec<f64> = bytes.chunks_exact(2).map(|b| f64::from(u16::from_le_bytes([b[0], b[1]])) * step).collect();
-            let worst = wood.iter().flatten().zip(&shown).map(|(&a, b)| (f64::from(a) - b).abs()).fold(0.0, f64::max);
+            let bytes =
+                STANDARD.decode(bytes.as_str().expect("the wood comes as text")).expect("it is base64");
+            let shown: Vec<f64> =
+                bytes.chunks_exact(2).map(|b| f64::from(u16::from_le_bytes([b[0], b[1]])) * step).collect();
+            let worst =
+                wood.iter().flatten().zip(&shown).map(|(&a, b)| (f64::from(a) - b).abs()).fold(0.0, f64::max);
             // Half a step of a radius, and what single precision adds.
             assert!(worst <= step / 2.0 + 1e-4, "{job} line {line}: the page is off by {worst} mm");
             section_is_that_of(&mut browser, &wood, grid);
@@ -169,7 +182,8 @@ fn map_is_coloured_by(browser: &mut Browser, wood: &[Vec<f32>], grid: Grid) {
           pixels: {}.map(([r, c]) => [...new Uint8Array(map.pixels.buffer, 4 * ((rows - 1 - r) * stations + c), 3)]) }}; }})()",
         json!(places)
     ));
-    let (deepest, top) = (indices["deepest"].as_f64().expect("depth"), indices["top"].as_f64().expect("radius"));
+    let (deepest, top) =
+        (indices["deepest"].as_f64().expect("depth"), indices["top"].as_f64().expect("radius"));
     let mut shades: Vec<(f64, i64)> = places
         .iter()
         .zip(indices["pixels"].as_array().expect("pixels"))
@@ -199,7 +213,10 @@ fn one_cursor_links_map_section_program_and_time() {
     browser.click(at[0].as_f64().expect("x"), at[1].as_f64().expect("y"));
     settled(&mut browser);
     let reading = browser.ask("document.getElementById('reading').textContent");
-    assert!(reading.as_str().is_some_and(|text| text.contains("mm from the nose") && text.contains("180")), "{reading}");
+    assert!(
+        reading.as_str().is_some_and(|text| text.contains("mm from the nose") && text.contains("180")),
+        "{reading}"
+    );
     let station = browser.ask("inspection.cursor.s").as_f64().expect("a station");
     assert!((station - 123.0).abs() < 1.0, "{station}");
     let angle = browser.ask("document.getElementById('section-at').textContent");
@@ -218,9 +235,15 @@ fn one_cursor_links_map_section_program_and_time() {
     browser.ask("document.getElementById('line-92').click()");
     settled(&mut browser);
     assert_eq!(browser.ask("inspection.cursor.line"), json!(92));
-    assert_eq!(browser.ask("document.getElementById('line-92').getAttribute('aria-selected')"), json!("true"));
+    assert_eq!(
+        browser.ask("document.getElementById('line-92').getAttribute('aria-selected')"),
+        json!("true")
+    );
     let value = browser.ask("document.getElementById('moment').getAttribute('aria-valuetext')");
-    assert!(value.as_str().is_some_and(|text| text.starts_with("line 92,") && text.contains("pass 7 of 15")), "{value}");
+    assert!(
+        value.as_str().is_some_and(|text| text.starts_with("line 92,") && text.contains("pass 7 of 15")),
+        "{value}"
+    );
     // The slider by keyboard: line by line.
     browser.ask("document.getElementById('moment').focus()");
     browser.key("ArrowRight");
@@ -246,7 +269,9 @@ fn findings_jump_to_their_place() {
         let count = browser.ask("document.querySelectorAll('.finding').length").as_u64().expect("a count");
         assert!(count > 0, "{fault}: no finding is listed");
         for index in 0..count {
-            browser.ask(&format!("document.querySelectorAll('.finding')[{index}].click(); inspection.cursor.flush()"));
+            browser.ask(&format!(
+                "document.querySelectorAll('.finding')[{index}].click(); inspection.cursor.flush()"
+            ));
             let seen = browser.ask(&format!(
                 "({{ finding: inspection.facts.findings[{index}], line: inspection.program.at, s: inspection.cursor.s, rad: inspection.cursor.rad, from: inspection.facts.grid.from }})"
             ));
@@ -255,7 +280,8 @@ fn findings_jump_to_their_place() {
                 assert_eq!(seen["line"], finding["line"], "{fault}: {finding}");
             }
             if let (Some(s), Some(theta)) = (finding["s"].as_f64(), finding["thetaDeg"].as_f64()) {
-                let off = (seen["s"].as_f64().expect("s") - s.max(seen["from"].as_f64().expect("from"))).abs();
+                let off =
+                    (seen["s"].as_f64().expect("s") - s.max(seen["from"].as_f64().expect("from"))).abs();
                 assert!(off < 1.0, "{fault}: {seen}");
                 let turned = (seen["rad"].as_f64().expect("rad").to_degrees() - theta).rem_euclid(360.0);
                 assert!(turned.min(360.0 - turned) < 0.01, "{fault}: {seen}");
@@ -272,7 +298,8 @@ fn a_page_prints_on_one_sheet() {
     browser.size(1440, 900);
     for (job, program) in [(LARGEST, None), (NIPPING, Some("tests/faults/one-pass-off-its-index.nc"))] {
         browser.open(&show(folder.path(), job, program));
-        let pdf = browser.call("Page.printToPDF", json!({"printBackground": true, "preferCSSPageSize": true}));
+        let pdf =
+            browser.call("Page.printToPDF", json!({"printBackground": true, "preferCSSPageSize": true}));
         let pdf = STANDARD.decode(pdf["data"].as_str().expect("a document")).expect("it is base64");
         let text = String::from_utf8_lossy(&pdf);
         let pages = text.matches("/Type /Page").count() - text.matches("/Type /Pages").count();
@@ -357,7 +384,10 @@ fn what_if_reckons_as_the_crate_does() {
           return document.getElementById('whatif-says').textContent; })()",
     );
     assert!(table.as_str().is_some_and(|text| text.contains("tears above")), "{table}");
-    assert!(browser.ask("document.querySelectorAll('#whatif-says .sign').length").as_u64() > Some(0), "{table}");
+    assert!(
+        browser.ask("document.querySelectorAll('#whatif-says .sign').length").as_u64() > Some(0),
+        "{table}"
+    );
     assert_eq!(browser.complaints, Vec::<String>::new());
 }
 
@@ -416,7 +446,10 @@ fn everything_can_be_read_in_light_and_dark() {
             let ratio = browser.ask(&format!(
                 "(() => {{ {LUMINANCE} const v = (n) => getComputedStyle(document.documentElement).getPropertyValue('--' + n).trim(); return contrast(v('{ink}'), v('{ground}')); }})()"
             ));
-            assert!(ratio.as_f64().is_some_and(|ratio| ratio >= least), "{theme}: {ink} on {ground} is {ratio}");
+            assert!(
+                ratio.as_f64().is_some_and(|ratio| ratio >= least),
+                "{theme}: {ink} on {ground} is {ratio}"
+            );
         }
     }
 }
@@ -439,11 +472,39 @@ fn the_keyboard_reaches_everything_in_a_sensible_order() {
     }
     order.dedup();
     let wanted = [
-        "skip", "theme", "paint", "map", "map-closer", "map-wider", "map-whole", "quarter", "side", "end", "near",
-        "on-machine", "show-path", "show-cutter", "solid", "finding", "program", "go-start", "go-back", "go-play",
-        "go-on", "go-end", "moment", "whatif-back", "ask-rpm", "ask-feed", "ask-wood", "ask-edge",
+        "skip",
+        "theme",
+        "paint",
+        "map",
+        "map-closer",
+        "map-wider",
+        "map-whole",
+        "quarter",
+        "side",
+        "end",
+        "near",
+        "on-machine",
+        "show-path",
+        "show-cutter",
+        "solid",
+        "finding",
+        "program",
+        "go-start",
+        "go-back",
+        "go-play",
+        "go-on",
+        "go-end",
+        "moment",
+        "whatif-back",
+        "ask-rpm",
+        "ask-feed",
+        "ask-wood",
+        "ask-edge",
     ];
-    assert_eq!(order.iter().filter(|name| *name != "findings-panel").collect::<Vec<_>>(), wanted.iter().collect::<Vec<_>>());
+    assert_eq!(
+        order.iter().filter(|name| *name != "findings-panel").collect::<Vec<_>>(),
+        wanted.iter().collect::<Vec<_>>()
+    );
     // Every control has a name and a role that a screen reader can say.
     let tree = browser.call("Accessibility.getFullAXTree", json!({}));
     let nodes: &[Value] = tree["nodes"].as_array().map_or(&[], Vec::as_slice);

@@ -62,5 +62,10 @@ fn grid(shop: &Shop, fine_mm: f64) -> Grid {
     let long = shop.drawing.head_s_mm.min(shop.setup.blank.chuck_face_s_mm);
     let steps = (long / fine_mm).ceil().max(1.0);
     let round = std::f64::consts::PI * shop.setup.blank.size_mm / (2.0 * fine_mm);
-    Grid { from_s_mm: 0.0, step_mm: long / steps, stations: steps as usize + 1, rows: round.ceil().max(24.0) as usize }
+    Grid {
+        from_s_mm: 0.0,
+        step_mm: long / steps,
+        stations: steps as usize + 1,
+        rows: round.ceil().max(24.0) as usize,
+    }
 }

@@ -165,8 +165,7 @@ pub(crate) fn write(path: &Path, content: impl AsRef<[u8]>, replace: bool) -> Re
         if path.is_symlink() { std::fs::canonicalize(path).map_err(failed)? } else { path.to_path_buf() };
     if let Ok(data) = std::fs::metadata(&real) {
         // Comparing sizes first spares reading a large file to find out that it differs.
-        let same =
-            data.len() == content.len() as u64 && std::fs::read(&real).is_ok_and(|old| old == content);
+        let same = data.len() == content.len() as u64 && std::fs::read(&real).is_ok_and(|old| old == content);
         if same {
             return Ok(Written::Same);
         }

@@ -60,10 +60,17 @@ pub(crate) fn tell(shop: &Shop, program: &Source, proof: &Proof, figures: bool, 
             if rpm > 10.0 * top { "many times its top speed".to_owned() } else { format!("{rpm:.0} rev/min") }
         ));
     }
-    let (verdict, colour) =
-        if proof.proved() { ("proved", AnsiColor::Green) } else { ("NOT PROVED, do not cut", AnsiColor::Red) };
+    let (verdict, colour) = if proof.proved() {
+        ("proved", AnsiColor::Green)
+    } else {
+        ("NOT PROVED, do not cut", AnsiColor::Red)
+    };
     let style = colour.on_default().bold();
     let count = report::findings::count(&all);
-    teller.remark(&format!("{}: {style}{verdict}{style:#} ({count}, {} moves)", program.name(), proof.motions));
+    teller.remark(&format!(
+        "{}: {style}{verdict}{style:#} ({count}, {} moves)",
+        program.name(),
+        proof.motions
+    ));
     if proof.proved() { Outcome::Done } else { Outcome::Wrong }
 }

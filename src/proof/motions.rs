@@ -316,17 +316,31 @@ fn fastest_rates(motion: &Motion, minutes: f64) -> [f64; 3] {
 /// Rates of two moves that differ by less than this share run into each other without a stop.
 const SAME_RATE: f64 = 0.02;
 
+/// Ways of X, Z and A in a motion.
+fn ways(motion: &Motion) -> [f64; 3] {
+    let (from, to) = (motion.from, motion.to);
+    [to.x_mm - from.x_mm, to.z_mm - from.z_mm, to.a_deg - from.a_deg]
+}
+
+/// Top speeds of X, Z and A.
+fn tops(machine: &Machine) -> [f64; 3] {
+    [machine.x.top_mm_per_min, machine.z.top_mm_per_min, machine.a.top_deg_per_min]
+}
+
+/// Minutes that a motion takes at least: the axis with the longest way runs at its top speed.
+pub(super) fn at_top_minutes(motion: &Motion, machine: &Machine) -> f64 {
+    ways(motion).iter().zip(tops(machine)).map(|(way, top)| way.abs() / top).fold(0.0, f64::max)
+}
+
 /// Minutes of each motion. Moves that keep their direction run into each other; any other starts and ends at rest,
 /// each axis with its own acceleration.
 pub(super) fn minutes_of_each(motions: &[Motion], machine: &Machine) -> Vec<f64> {
-    let tops = [machine.x.top_mm_per_min, machine.z.top_mm_per_min, machine.a.top_deg_per_min];
+    let tops = tops(machine);
     let accelerations = [machine.x.accel_mm_per_s2, machine.z.accel_mm_per_s2, machine.a.accel_deg_per_s2];
     let mut before: Option<[f64; 3]> = None;
     let mut one = |motion: &Motion| {
-        let (from, to) = (motion.from, motion.to);
-        let ways = [to.x_mm - from.x_mm, to.z_mm - from.z_mm, to.a_deg - from.a_deg];
-        let at_top = ways.iter().zip(tops).map(|(way, top)| way.abs() / top).fold(0.0, f64::max);
-        let minutes = motion.minutes.unwrap_or(0.0).max(at_top);
+        let ways = ways(motion);
+        let minutes = motion.minutes.unwrap_or(0.0).max(at_top_minutes(motion, machine));
         if minutes <= 0.0 {
             return 0.0;
         }

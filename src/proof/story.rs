@@ -9,7 +9,7 @@ use crate::source::Source;
 use crate::stock::{Grid, History, Stand, Stroke, strokes};
 
 use super::control;
-use super::motions::minutes_of_each;
+use super::motions::{at_top_minutes, minutes_of_each};
 
 /// One motion.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -20,6 +20,8 @@ pub struct Step {
     pub kind: Kind,
     /// How long it takes, starting and stopping included.
     pub minutes: f64,
+    /// How long it takes at least, some axis running at its top speed.
+    pub least_minutes: f64,
     /// Spindle speed, rev/min.
     pub rpm: f64,
     /// Whether it takes off wood.
@@ -68,6 +70,7 @@ impl Story {
             line: motion.line,
             kind: motion.kind,
             minutes,
+            least_minutes: at_top_minutes(motion, &setup.machine),
             rpm: motion.rpm,
             cuts,
         };
@@ -88,11 +91,7 @@ fn trips(steps: &[Step], motions: &[Motion], setup: &Setup) -> Vec<Trip> {
         if let (Some(&from), Some(&to), Some(longest)) = (cutting.first(), cutting.last(), longest) {
             let tip = |&i: &usize| motions[i].from.z_mm.min(motions[i].to.z_mm) - setup.z_axis_mm;
             let tip_mm = cutting.iter().map(tip).fold(f64::INFINITY, f64::min);
-            all.push(Trip {
-                motions: [from, to],
-                tip_mm,
-                longest_to: Stand::of(motions[longest].to, setup),
-            });
+            all.push(Trip { motions: [from, to], tip_mm, longest_to: Stand::of(motions[longest].to, setup) });
         }
         first = past + 1;
     }

@@ -1,5 +1,6 @@
 //! The section of a thread in plain characters, for the terminal.
 
+use super::draw::form::Form;
 use crate::drawing::Drawing;
 
 /// Characters across the sketch.
@@ -9,15 +10,16 @@ const TALL: f64 = 2.0;
 
 /// Two pitches of the drawn section with its sizes beside it, ending in a line end.
 pub fn section(drawing: &Drawing) -> String {
-    let pitch = drawing.lead_mm / f64::from(drawing.starts);
-    let crest = drawing.crest_diameter_mm / 2.0;
-    let depth = crest - drawing.root_diameter_mm / 2.0;
+    let form = Form::of(drawing);
+    let (pitch, crest) = (form.pitch(), form.crest());
+    let depth = crest - form.root();
     let step = 2.0 * pitch / WIDE as f64;
     let rows = (depth / step / TALL).round().max(1.0) as usize;
     // A groove in the middle, a whole crest on either side of it.
     let level = |column: usize| {
         let s = (column as f64 + 0.5) * step - pitch;
-        let below = crest - radius(drawing, (s - pitch * (s / pitch).round()).abs());
+        let radius = form.groove_radius((s - pitch * (s / pitch).round()).abs());
+        let below = crest - radius.min(crest);
         (below / depth * rows as f64).round() as usize
     };
     let mut lines = vec![vec![' '; WIDE]; rows + 1];
@@ -50,20 +52,6 @@ pub fn section(drawing: &Drawing) -> String {
     text
 }
 
-/// Radius of the drawn groove at a distance from its middle; the crest radius beyond it.
-fn radius(drawing: &Drawing, distance: f64) -> f64 {
-    let points = &drawing.section;
-    let above = points.partition_point(|point| point.half_width_mm < distance);
-    match (above.checked_sub(1).and_then(|below| points.get(below)), points.get(above)) {
-        (Some(a), Some(b)) => {
-            let share = (distance - a.half_width_mm) / (b.half_width_mm - a.half_width_mm);
-            a.r_mm + (b.r_mm - a.r_mm) * share
-        }
-        (None, Some(first)) => first.r_mm,
-        _ => drawing.crest_diameter_mm / 2.0,
-    }
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -74,6 +62,18 @@ mod tests {
         let job = sample::job();
         let (screw, _) = design::screw(&job);
         let drawing = design::drawing(&job, &screw.expect("the sample has a screw"));
-        insta::assert_snapshot!(section(&drawing), @"");
+        insta::assert_snapshot!(section(&drawing), @r"
+                       ___                         ___              crest 50.00 mm
+                      /   \                       /   \
+                     /     \                     /     \
+                    /       \                   /       \
+                   /         \                 /         \
+                  /           \               /           \
+                _/             \_           _/             \_
+               /                 \         /                 \
+              /                   \       /                   \
+             /                     \     /                     \
+          __/                       \___/                       \_  root 36.00 mm
+        ");
     }
 }

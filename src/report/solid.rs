@@ -166,7 +166,8 @@ mod tests {
             .iter()
             .map(|triangle| {
                 let [a, b, c] = triangle.map(|corner| solid.places[corner as usize].map(f64::from));
-                (a[0] * (b[1] * c[2] - b[2] * c[1]) + a[1] * (b[2] * c[0] - b[0] * c[2])
+                (a[0] * (b[1] * c[2] - b[2] * c[1])
+                    + a[1] * (b[2] * c[0] - b[0] * c[2])
                     + a[2] * (b[0] * c[1] - b[1] * c[0]))
                     / 6.0
             })

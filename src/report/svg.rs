@@ -59,7 +59,11 @@ impl Svg {
         };
         let large = i32::from((to_deg - from_deg).abs() > 180.0);
         let r = number(radius);
-        self.put(&format!(r#"<path class="{class}" d="M{}A{r} {r} 0 {large} 1 {}"/>"#, at(from_deg), at(to_deg)));
+        self.put(&format!(
+            r#"<path class="{class}" d="M{}A{r} {r} 0 {large} 1 {}"/>"#,
+            at(from_deg),
+            at(to_deg)
+        ));
     }
 
     /// A text, turned by degrees clockwise about its place.
@@ -121,7 +125,11 @@ mod tests {
         let mut svg = Svg::default();
         svg.line("thick", [0.0, -0.001], [1.0 / 3.0, 20.0]);
         svg.text("words", [1.5, 2.0], Anchor::Middle, 0.0, "1 < 2 & \"so\"");
-        svg.polyline("thin", [Some([0.0, 0.0]), Some([1.0, 0.0]), None, Some([2.0, 0.0]), Some([3.0, 1.0])], false);
+        svg.polyline(
+            "thin",
+            [Some([0.0, 0.0]), Some([1.0, 0.0]), None, Some([2.0, 0.0]), Some([3.0, 1.0])],
+            false,
+        );
         insta::assert_snapshot!(svg.body, @r#"
         <path class="thick" d="M0 0L0.33 20"/>
         <text class="words" x="1.5" y="2" text-anchor="middle">1 &lt; 2 &amp; &quot;so&quot;</text>

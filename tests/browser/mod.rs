@@ -51,7 +51,13 @@ impl Browser {
         // The protocol's pipe is file descriptors 3 and 4; the shell ties them to the ones Rust hands over.
         let mut child = Command::new("sh")
             .args(["-c", r#"exec "$0" "$@" 3<&0 4>&1 >/dev/null"#, &program])
-            .args(["--headless", "--no-sandbox", "--disable-quic", "--no-first-run", "--remote-debugging-pipe"])
+            .args([
+                "--headless",
+                "--no-sandbox",
+                "--disable-quic",
+                "--no-first-run",
+                "--remote-debugging-pipe",
+            ])
             .args(["--disable-background-networking", "--disable-component-update", "--disable-sync"])
             .args(["--disable-dev-shm-usage", "--force-color-profile=srgb"])
             .args(drawing)
@@ -76,7 +82,8 @@ impl Browser {
             }
         });
         let (calls, session) = (0, None);
-        let mut browser = Browser { child, to, from, calls, session, complaints: Vec::new(), _profile: profile };
+        let mut browser =
+            Browser { child, to, from, calls, session, complaints: Vec::new(), _profile: profile };
         let target = browser.call("Target.createTarget", json!({"url": "about:blank"}));
         let target = target["targetId"].as_str().expect("a page has a name").to_owned();
         let session = browser.call("Target.attachToTarget", json!({"targetId": target, "flatten": true}));
@@ -162,7 +169,8 @@ impl Browser {
             _ => 0,
         };
         for way in ["keyDown", "keyUp"] {
-            let event = json!({"type": way, "key": key, "code": key, "windowsVirtualKeyCode": code, "text": text});
+            let event =
+                json!({"type": way, "key": key, "code": key, "windowsVirtualKeyCode": code, "text": text});
             self.call("Input.dispatchKeyEvent", event);
         }
     }

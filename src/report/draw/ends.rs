@@ -45,7 +45,8 @@ pub(super) fn starts(svg: &mut Svg, sheet: &Sheet<'_>, form: &Form<'_>, axis: &A
             + drawing.hand.sign() * TAU * face / drawing.lead_mm;
         let gap = 1.5 / axis.scale;
         svg.line("thick", at(theta, crest + gap), at(theta, crest + gap + 3.0 / axis.scale));
-        let a_deg = -machine.headstock.sign() * machine.a_plus.sign() * 360.0 * f64::from(start) / f64::from(drawing.starts);
+        let a_deg = -machine.headstock.sign() * machine.a_plus.sign() * 360.0 * f64::from(start)
+            / f64::from(drawing.starts);
         let place = at(theta, crest + gap + 5.5 / axis.scale);
         let anchor = match place[0] - centre[0] {
             off if off > 3.0 => Anchor::Start,

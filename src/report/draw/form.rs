@@ -7,24 +7,24 @@ use crate::drawing::Drawing;
 
 /// The thread of a drawing.
 #[derive(Clone, Copy, Debug)]
-pub(super) struct Form<'a> {
+pub(in crate::report) struct Form<'a> {
     drawing: &'a Drawing,
 }
 
 impl<'a> Form<'a> {
-    pub(super) fn of(drawing: &'a Drawing) -> Form<'a> {
+    pub(in crate::report) fn of(drawing: &'a Drawing) -> Form<'a> {
         Form { drawing }
     }
 
-    pub(super) fn crest(&self) -> f64 {
+    pub(in crate::report) fn crest(&self) -> f64 {
         self.drawing.crest_diameter_mm / 2.0
     }
 
-    pub(super) fn root(&self) -> f64 {
+    pub(in crate::report) fn root(&self) -> f64 {
         self.drawing.root_diameter_mm / 2.0
     }
 
-    pub(super) fn pitch(&self) -> f64 {
+    pub(in crate::report) fn pitch(&self) -> f64 {
         self.drawing.lead_mm / f64::from(self.drawing.starts)
     }
 
@@ -42,7 +42,7 @@ impl<'a> Form<'a> {
     }
 
     /// Radius of a groove at full depth at a distance from its middle; infinite beyond its edges.
-    fn groove_radius(&self, distance: f64) -> f64 {
+    pub(in crate::report) fn groove_radius(&self, distance: f64) -> f64 {
         let points = &self.drawing.section;
         let Some(first) = points.first() else {
             return f64::INFINITY;

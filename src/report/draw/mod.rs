@@ -3,7 +3,7 @@
 //! unrolled blank with the path. Lines after ISO 128, dimensions after ISO 129, scales after ISO 5455 (from memory).
 
 mod ends;
-mod form;
+pub(in crate::report) mod form;
 mod lines;
 mod section;
 mod sheet;

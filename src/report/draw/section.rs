@@ -42,10 +42,17 @@ pub(super) fn enlarged_section(svg: &mut Svg, sheet: &Sheet<'_>, form: &Form<'_>
     svg.polyline("wood", outline.iter().copied().chain(ends).map(Some), true);
     hatch(svg, &columns, 2.5);
     svg.polyline("thick", outline.into_iter().map(Some), false);
-    let carved = sheet.carved.iter().filter(|[s, _]| (s - middle).abs() <= half).map(|&[s, r]| Some(at(s, r)));
+    let carved =
+        sheet.carved.iter().filter(|[s, _]| (s - middle).abs() <= half).map(|&[s, r]| Some(at(s, r)));
     svg.polyline("carved", carved, false);
     section_dimensions(svg, sheet, form, scale, &at, middle);
-    svg.text("name", [SECTION[0] - 60.0, NAMES_Y], Anchor::Start, 0.0, &format!("thread, section along the axis {words}"));
+    svg.text(
+        "name",
+        [SECTION[0] - 60.0, NAMES_Y],
+        Anchor::Start,
+        0.0,
+        &format!("thread, section along the axis {words}"),
+    );
     let form_error = sheet.measured.form_error_max_mm.map_or(String::new(), |error| {
         let off = drawing.unit.show(error.abs());
         format!(", off the drawn line by at most {off}")
@@ -73,7 +80,13 @@ fn section_dimensions(
     across(svg, at(middle + edge, crest), at(middle + edge + flat, crest), line_y, &size(unit, flat));
     let bottom = at(middle, root - 0.45 * depth)[1] + 6.0;
     let floor = form.half_width(root);
-    across(svg, at(middle - pitch / 2.0, root - 0.45 * depth), at(middle + pitch / 2.0, root - 0.45 * depth), bottom, &size(unit, pitch));
+    across(
+        svg,
+        at(middle - pitch / 2.0, root - 0.45 * depth),
+        at(middle + pitch / 2.0, root - 0.45 * depth),
+        bottom,
+        &size(unit, pitch),
+    );
     let side = at(middle + pitch / 2.0 + flat.max(0.1 * pitch), root)[0] + 8.0;
     upright(svg, at(middle + edge + flat / 2.0, crest), at(middle + floor, root), side, &size(unit, depth));
     // The angle as cut along the axis, at the side of the groove.
@@ -119,12 +132,16 @@ pub(super) fn steps(svg: &mut Svg, sheet: &Sheet<'_>) {
         label_y = f64::max(y, label_y + 3.4);
         let x = at(wide * 0.65, 0.0)[0] + 4.0;
         svg.polyline("thin", [at(0.0, depth), [x - 3.0, label_y], [x, label_y]].map(Some), false);
-        svg.text("words", [x + 0.8, label_y + 0.9], Anchor::Start, 0.0, &format!("pass {}: {}", index + 1, size(unit, depth)));
+        svg.text(
+            "words",
+            [x + 0.8, label_y + 0.9],
+            Anchor::Start,
+            0.0,
+            &format!("pass {}: {}", index + 1, size(unit, depth)),
+        );
     }
     if sheet.job.cutting.spring_pass {
         let x = at(wide * 0.65, 0.0)[0] + 4.0;
         svg.text("words", [x + 0.8, label_y + 4.3], Anchor::Start, 0.0, "and once more (spring pass)");
     }
 }
-
-

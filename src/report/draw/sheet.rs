@@ -30,11 +30,7 @@ pub(super) fn frame(svg: &mut Svg) {
     let [wide, high] = PAPER;
     svg.put(&format!(r##"<rect width="{wide}" height="{high}" fill="#fff"/>"##));
     let (left, top, right, bottom) = (20.0, 10.0, wide - 10.0, high - 10.0);
-    svg.polyline(
-        "thick",
-        [[left, top], [right, top], [right, bottom], [left, bottom]].map(Some),
-        true,
-    );
+    svg.polyline("thick", [[left, top], [right, top], [right, bottom], [left, bottom]].map(Some), true);
 }
 
 /// Name, wood, scale, projection and what the sizes mean.
@@ -58,7 +54,12 @@ pub(super) fn title_block(svg: &mut Svg, sheet: &Sheet<'_>, (_, scale): (f64, &s
     };
     let long = setup.blank.to_s_mm - setup.blank.from_s_mm;
     cell(left + 4.0, 268.0, "wood", &job.wood);
-    cell(left + 64.0, 268.0, "blank", &format!("{blank}, {} x {}", size(unit, setup.blank.size_mm), size(unit, long)));
+    cell(
+        left + 64.0,
+        268.0,
+        "blank",
+        &format!("{blank}, {} x {}", size(unit, setup.blank.size_mm), size(unit, long)),
+    );
     cell(left + 124.0, 268.0, "cutter", &setup.cutter.title);
     cell(left + 4.0, 277.5, "machine", &setup.machine.title);
     cell(left + 64.0, 277.5, "program carved", sheet.program);
@@ -101,7 +102,11 @@ pub(super) fn notes(svg: &mut Svg, sheet: &Sheet<'_>) {
 /// The sign of first-angle projection (ISO 5456-2, from memory): a cone's side view left of its end.
 fn projection_sign(svg: &mut Svg, [x, y]: [f64; 2]) {
     let (half, tip) = (2.5, 1.25);
-    svg.polyline("thin", [[x, y - tip], [x + 5.0, y - half], [x + 5.0, y + half], [x, y + tip]].map(Some), true);
+    svg.polyline(
+        "thin",
+        [[x, y - tip], [x + 5.0, y - half], [x + 5.0, y + half], [x, y + tip]].map(Some),
+        true,
+    );
     svg.line("centre", [x - 1.5, y], [x + 14.5, y]);
     svg.line("centre", [x + 10.0, y - 4.0], [x + 10.0, y + 4.0]);
     svg.circle("thin", [x + 10.0, y], half);

@@ -19,7 +19,8 @@ const BOTTOM: f64 = 228.0;
 pub(super) fn draw(svg: &mut Svg, sheet: &Sheet<'_>) {
     let (drawing, blank) = (sheet.drawing, &sheet.setup.blank);
     let strokes = &sheet.story.strokes;
-    let air = strokes.iter().map(|stroke| stroke.from.s_mm.min(stroke.to.s_mm)).fold(blank.from_s_mm, f64::min);
+    let air =
+        strokes.iter().map(|stroke| stroke.from.s_mm.min(stroke.to.s_mm)).fold(blank.from_s_mm, f64::min);
     let (from, to) = (air.max(blank.from_s_mm - MOST_AIR_MM), blank.chuck_face_s_mm);
     let x = |s: f64| LEFT + (s - from) / (to - from) * (RIGHT - LEFT);
     svg.text("name", [LEFT - 8.0, TOP - 5.0], Anchor::Start, 0.0, "blank unrolled, with the path");

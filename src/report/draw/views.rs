@@ -58,7 +58,8 @@ impl Axis {
             right - left
         ));
         for x in [left, right] {
-            let zig = [[x, top], [x, y - 2.0], [x - 1.2, y - 0.7], [x + 1.2, y + 0.7], [x, y + 2.0], [x, bottom]];
+            let zig =
+                [[x, top], [x, y - 2.0], [x - 1.2, y - 0.7], [x + 1.2, y + 0.7], [x, y + 2.0], [x, bottom]];
             svg.polyline("thin", zig.map(Some), false);
         }
     }
@@ -89,9 +90,17 @@ pub(super) fn symbol(svg: &mut Svg, sheet: &Sheet<'_>, axis: &Axis, y: f64) {
     let (start, end) = (axis.x(blank.from_s_mm), axis.x(blank.to_s_mm));
     svg.line("centre", [start - 5.0, y], [end + 5.0, y]);
     if from > nose {
-        svg.polyline("thick", [[from, y - root], [nose, y - root], [nose, y + root], [from, y + root]].map(Some), false);
+        svg.polyline(
+            "thick",
+            [[from, y - root], [nose, y - root], [nose, y + root], [from, y + root]].map(Some),
+            false,
+        );
     }
-    svg.polyline("thick", [[from, y - crest], [head, y - crest], [head, y + crest], [from, y + crest]].map(Some), true);
+    svg.polyline(
+        "thick",
+        [[from, y - crest], [head, y - crest], [head, y + crest], [from, y + crest]].map(Some),
+        true,
+    );
     for side in [-1.0, 1.0] {
         svg.line("thin", [from, y + side * root], [to, y + side * root]);
         svg.line("thin", [to, y + side * root], [out, y + side * crest]);
@@ -100,7 +109,11 @@ pub(super) fn symbol(svg: &mut Svg, sheet: &Sheet<'_>, axis: &Axis, y: f64) {
     let rough = blank.size_mm / 2.0 * axis.scale;
     for (a, b) in [(start, nose), (end, head)] {
         if (a - b).abs() > 0.1 {
-            svg.polyline("before", [[b, y - rough], [a, y - rough], [a, y + rough], [b, y + rough]].map(Some), false);
+            svg.polyline(
+                "before",
+                [[b, y - rough], [a, y - rough], [a, y + rough], [b, y + rough]].map(Some),
+                false,
+            );
         }
     }
     axis.break_lines(svg, y, crest);
@@ -136,7 +149,11 @@ fn dimensions(svg: &mut Svg, sheet: &Sheet<'_>, axis: &Axis, y: f64, crest: f64)
     let pitch = drawing.lead_mm / f64::from(drawing.starts);
     let hand = drawing.hand.name();
     let words = if drawing.starts == 1 {
-        format!("{hand}-hand thread \u{2300}{} x {}", size(unit, drawing.crest_diameter_mm), size(unit, pitch))
+        format!(
+            "{hand}-hand thread \u{2300}{} x {}",
+            size(unit, drawing.crest_diameter_mm),
+            size(unit, pitch)
+        )
     } else {
         format!(
             "{hand}-hand thread \u{2300}{} x lead {} (pitch {}, {} starts)",
@@ -175,13 +192,26 @@ pub(super) fn true_form(svg: &mut Svg, sheet: &Sheet<'_>, form: &Form<'_>, axis:
     if from > 0.0 {
         let root = form.root() * axis.scale;
         let left = axis.x(from);
-        svg.polyline("thick", [[left, y - root], [nose, y - root], [nose, y + root], [left, y + root]].map(Some), false);
+        svg.polyline(
+            "thick",
+            [[left, y - root], [nose, y - root], [nose, y + root], [left, y + root]].map(Some),
+            false,
+        );
     }
     let turns = (drawing.run_out_to_s_mm - from) / drawing.lead_mm;
     for start in 0..drawing.starts {
         for (depth_share, class) in [(0.0, "thick"), (1.0, "thin")] {
             for side in [-1.0, 1.0] {
-                edge(svg, form, axis, y, [from, drawing.run_out_to_s_mm], turns, (start, depth_share, side), class);
+                edge(
+                    svg,
+                    form,
+                    axis,
+                    y,
+                    [from, drawing.run_out_to_s_mm],
+                    turns,
+                    (start, depth_share, side),
+                    class,
+                );
             }
         }
     }
@@ -195,7 +225,8 @@ fn outline(form: &Form<'_>, s: f64, side: f64) -> f64 {
     let looks = 60;
     (0..=looks)
         .map(|i| {
-            let theta = if side > 0.0 { 0.0 } else { PI } + (f64::from(i) / f64::from(looks) - 0.5) * FRAC_PI_2;
+            let theta =
+                if side > 0.0 { 0.0 } else { PI } + (f64::from(i) / f64::from(looks) - 0.5) * FRAC_PI_2;
             (form.radius(s, theta) * theta.cos()).abs()
         })
         .fold(0.0, f64::max)
@@ -215,7 +246,8 @@ fn edge(
 ) {
     let first = form.groove_s(start, 0.0);
     let hand = (form.groove_s(start, TAU) - first).signum();
-    let begin = hand * ((from - first) / (turns.max(f64::MIN_POSITIVE).recip() * (to - from))).floor() * TAU - hand * TAU;
+    let begin = hand * ((from - first) / (turns.max(f64::MIN_POSITIVE).recip() * (to - from))).floor() * TAU
+        - hand * TAU;
     let count = ((turns + 3.0) * STEPS_PER_TURN as f64) as usize;
     let places = (0..=count).map(|i| {
         let theta = begin + hand * TAU * i as f64 / STEPS_PER_TURN as f64;

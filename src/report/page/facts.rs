@@ -111,6 +111,7 @@ fn story(story: &Story) -> Value {
         "rapid": steps(|step| json!(i32::from(step.kind == crate::rs274::Kind::Rapid))),
         "cuts": steps(|step| json!(i32::from(step.cuts))),
         "minutes": steps(|step| short(step.minutes)),
+        "least": steps(|step| short(step.least_minutes)),
         "rpm": steps(|step| short(step.rpm)),
         "stroke": {
             "motion": strokes(|stroke| json!(stroke.motion)),

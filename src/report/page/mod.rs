@@ -63,18 +63,14 @@ pub fn html(page: &Page<'_>) -> std::io::Result<String> {
     let pack = pack::pack(&facts, &page.story.history)?;
     let scripts = SCRIPTS.join("\n");
     let title = escaped(page.title);
-    let parts = [
-        ("title", title.as_str()),
-        ("looks", LOOKS),
-        ("pack", &pack),
-        ("scripts", &scripts),
-    ];
+    let parts = [("title", title.as_str()), ("looks", LOOKS), ("pack", &pack), ("scripts", &scripts)];
     Ok(filled(SKELETON, &parts))
 }
 
 /// A text with its `{{name}}` places filled.
 fn filled(skeleton: &str, parts: &[(&str, &str)]) -> String {
-    let mut text = String::with_capacity(skeleton.len() + parts.iter().map(|(_, part)| part.len()).sum::<usize>());
+    let mut text =
+        String::with_capacity(skeleton.len() + parts.iter().map(|(_, part)| part.len()).sum::<usize>());
     let mut rest = skeleton;
     while let Some((before, after)) = rest.split_once("{{") {
         text.push_str(before);

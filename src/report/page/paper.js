@@ -13,9 +13,9 @@ class Paper {
     this.theme = document.documentElement.dataset.theme;
     useTheme("light");
     const { map, times, section } = this;
-    map.resize(PAPER_WIDE, 200, 2);
+    map.resize(PAPER_WIDE, 180, 2);
     times.resize(PAPER_WIDE, 126, 2);
-    section.draw(PAPER_WIDE, 130);
+    section.draw(PAPER_WIDE, 112);
     this.lay(map.box, [map.base, map.over]);
     this.lay(times.box, [times.canvas]);
   }

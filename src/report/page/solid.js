@@ -118,7 +118,7 @@ class SolidView {
     const wide = high * (this.canvas.clientWidth / Math.max(this.canvas.clientHeight, 1) || 3);
     const along = (axis, corner) => axis.reduce((sum, value, i) => sum + value * corner[i], 0);
     let distance = 0;
-    for (const x of [-this.long / 2 - 10, this.long / 2 + 15]) {
+    for (const x of [-this.long / 2 - this.thick * 0.7, this.long / 2 + this.thick * 0.3]) {
       for (const [y, z] of [[1, 1], [1, -1], [-1, 1], [-1, -1]]) {
         const corner = [x, (y * this.thick) / 2, (z * this.thick) / 2];
         const out = Math.max(Math.abs(along(right, corner)) / wide, Math.abs(along(up, corner)) / high);

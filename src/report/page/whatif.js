@@ -8,7 +8,7 @@ function reckon(model, met, { rpm, times, density, edge }) {
   const chip = met.contact > 0 ? (feed * met.area) / met.contact : 0;
   const asked = { feed, chip, least: leastChip(model, density, edge), most: mostFeed(model, 2 * met.radius) };
   if (density === null) return asked;
-  const thin = (model.atChipMm / Math.max(chip, model.modelFromMm)) ** model.fall;
+  const thin = (model.atChipMm / Math.max(chip, model.thinnestMm)) ** model.fall;
   const pressure = ((model.pressureNMm2 * density) / model.atDensity) * model.grainRound * model.wear[edge] * thin;
   const force = ((pressure * feed * met.edges) / (2 * Math.PI)) * met.overRadius;
   const side = force * Math.hypot(1, model.thrustShare[edge]);
@@ -44,7 +44,7 @@ class WhatIf {
     this.met = this.facts.story.line.map((_, motion) => this.loadOf(motion)?.reckoned ?? null);
     this.rpm = this.met.find((met) => met).rpm;
     const [name, density, fromMemory] = this.given.timber;
-    this.woods = [[`${name}, as in the job`, density, fromMemory], ...this.given.woods];
+    this.woods = [[`${name} (the job\u2019s)`, density, fromMemory], ...this.given.woods];
     const get = (id) => document.getElementById(id);
     this.asks = { rpm: get("ask-rpm"), feed: get("ask-feed"), wood: get("ask-wood"), edge: get("ask-edge") };
     const [least, top] = this.given.rpm;
@@ -80,10 +80,16 @@ class WhatIf {
     return this.met[motion] && reckon(this.given.model, this.met[motion], answers);
   }
 
-  // Running time: feed moves shrink with the feed, moves in the air stay as they are.
+  // Running time: feed moves shrink with the feed until an axis runs at its top speed, rapid moves stay as they are.
   minutes(times) {
-    const { rapid, minutes } = this.facts.story;
-    return minutes.reduce((sum, length, m) => sum + (rapid[m] ? length : length / times), 0);
+    const { rapid, minutes, least } = this.facts.story;
+    return minutes.reduce((sum, length, m) => sum + (rapid[m] ? length : Math.max(length / times, Math.min(least[m], length))), 0);
+  }
+
+  // Whether some feed move that cuts would ask more of an axis than it can do.
+  tooFast(times) {
+    const { cuts, rapid, minutes, least } = this.facts.story;
+    return minutes.some((length, m) => cuts[m] && !rapid[m] && length / times < least[m] * 0.999);
   }
 
   // The motion of a stretch that takes most power (or, without a density, the thickest chip).
@@ -132,7 +138,7 @@ class WhatIf {
       ["force aside", cells("side", newtons), ["", ""]],
       ["power at the cutter", cells("power", watts), limit(spindleW, worst.power ?? 0, watts, "the spindle gives", "spindle.power")],
       ["torque on A", cells("torque", turning), limit(holdingNm, worst.torque ?? 0, turning, "the chuck holds", "a.holding_torque")],
-      ["running time", [units.minutes(this.minutes(1)), units.minutes(this.minutes(answers.times)), ""], ["", "moves in the air stay as they are"]],
+      ["running time", [units.minutes(this.minutes(1)), units.minutes(this.minutes(answers.times)), ""], this.tooFast(answers.times) ? ["stop", "an axis is at its top speed"] : ["", "rapid moves stay as they are"]],
     ];
     const head = element("tr");
     for (const name of ["", "as programmed", "what if", "hardest pass then", "limit"]) head.append(element("th", name, { scope: "col" }));
