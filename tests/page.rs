@@ -100,8 +100,8 @@ fn without_solids_the_drawing_stands_in_and_the_rest_works() {
 
 /// The wood after the first lines of a program, carved by the crate on the page's grid: rows of radii.
 fn carved(made: &common::Made, text: &str, lines: usize, grid: Grid) -> Vec<Vec<f32>> {
-    let program: Arc<Source> =
-        Source::new("part.nc", text.lines().take(lines).map(|line| format!("{line}\n")).collect::<String>());
+    let part: Vec<&str> = text.lines().take(lines).collect();
+    let program: Arc<Source> = Source::new("part.nc", part.join("\n") + "\n");
     let run = rs274::run(&program, &proof::control(&made.setup));
     stock::carve(&run.motions, &made.setup, grid, |row| Some(row.radii_mm.to_vec())).rows
 }

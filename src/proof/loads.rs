@@ -102,7 +102,7 @@ pub(super) fn of(case: &Case<'_>) -> Vec<Load> {
                 motion: index,
             };
             match (engaged[index], minutes) {
-                (Some(met), Some(minutes)) if edges > 0.0 => strained(case, motion, &met, minutes, load),
+                (Some(met), Some(minutes)) if edges > 0.0 => strained(case, motion, &met, minutes, &load),
                 _ => load,
             }
         })
@@ -124,7 +124,7 @@ fn engaged(case: &Case<'_>) -> Vec<Option<Engagement>> {
 }
 
 /// Fills in what a motion's engagement asks for.
-fn strained(case: &Case<'_>, motion: &Motion, met: &Engagement, minutes: f64, load: Load) -> Load {
+fn strained(case: &Case<'_>, motion: &Motion, met: &Engagement, minutes: f64, load: &Load) -> Load {
     let setup = case.setup;
     let running = Running {
         rpm: turns(case, motion),
@@ -155,7 +155,7 @@ fn strained(case: &Case<'_>, motion: &Motion, met: &Engagement, minutes: f64, lo
             .map(|(torque, (bar, place))| bar.twist_deg(torque, place, bar.modulus_n_mm2 / BEND_OVER_SHEAR)),
         cutter_bend_mm: push.map(|push| cutter.bend_mm(push.side_n, cutter.length_mm)),
         reckoned: Some(Reckoned { engagement: *met, running, arm_mm }),
-        ..load
+        ..*load
     }
 }
 

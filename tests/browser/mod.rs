@@ -1,4 +1,4 @@
-//! A browser for the tests: Chromium without a window, spoken to through a pipe in the words of its DevTools protocol.
+//! A browser for the tests: Chromium without a window, spoken to through a pipe in the words of its `DevTools` protocol.
 //! The pipe needs no port; when it closes, the browser ends, whatever became of the test.
 
 use std::io::{BufRead, BufReader, Write};
@@ -95,6 +95,7 @@ impl Browser {
     }
 
     /// Calls a method of the protocol and waits for its answer.
+    #[expect(clippy::needless_pass_by_value, reason = "parameters are written in place at every call")]
     pub(crate) fn call(&mut self, method: &str, parameters: Value) -> Value {
         self.calls += 1;
         let mut message = json!({"id": self.calls, "method": method, "params": parameters});

@@ -6,7 +6,7 @@ use std::f64::consts::TAU;
 use crate::drawing::Drawing;
 
 /// The thread of a drawing.
-#[derive(Clone, Copy, Debug)]
+#[derive(Clone, Debug)]
 pub(in crate::report) struct Form<'a> {
     drawing: &'a Drawing,
 }

@@ -112,15 +112,14 @@ pub(super) fn hatch(svg: &mut Svg, columns: &[(f64, f64, f64)], spacing: f64) {
         });
         let mut stretch: Vec<At> = Vec::new();
         for at in inside.chain([None]) {
-            match at {
-                Some(at) => stretch.push(at),
-                None => {
-                    if let [from, .., to] = stretch[..] {
-                        svg.line("hatch", from, to);
-                    }
-                    stretch.clear();
-                }
+            if let Some(at) = at {
+                stretch.push(at);
+                continue;
             }
+            if let [from, .., to] = stretch[..] {
+                svg.line("hatch", from, to);
+            }
+            stretch.clear();
         }
         sum += spacing;
     }

@@ -25,7 +25,7 @@ pub(super) fn enlarged_section(svg: &mut Svg, sheet: &Sheet<'_>, form: &Form<'_>
     let (scale, words) = enlarged(2.0 * half, 1.45 * depth, SECTION_ROOM);
     let top = SECTION[1] - depth * scale / 2.0;
     // The groove of the first start in the middle of the full thread, at angle 0.
-    let turns = ((drawing.full_from_s_mm + drawing.full_to_s_mm) / 2.0 / drawing.lead_mm).round();
+    let turns = (f64::midpoint(drawing.full_from_s_mm, drawing.full_to_s_mm) / drawing.lead_mm).round();
     let middle = turns * drawing.lead_mm;
     let at = |s: f64, r: f64| [SECTION[0] + (s - middle) * scale, top + (form.crest() - r) * scale];
     let below = at(0.0, form.root() - 0.45 * depth)[1];

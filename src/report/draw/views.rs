@@ -29,7 +29,7 @@ impl Axis {
         let (blank, drawing) = (&sheet.setup.blank, sheet.drawing);
         let over = (blank.to_s_mm - blank.from_s_mm) - VIEW_LONG / scale;
         let middle = f64::midpoint(drawing.full_from_s_mm, drawing.full_to_s_mm);
-        let half = (over + BREAK_MM / scale) / 2.0;
+        let half = f64::midpoint(over, BREAK_MM / scale);
         let left_out = (over > 0.0).then_some([middle - half, middle + half]);
         Axis { scale, left: LEFT, from_s: blank.from_s_mm, left_out }
     }
