@@ -147,7 +147,7 @@ fn a_program_can_come_from_standard_input() {
 fn exit_codes_tell_usage_from_input_from_system() {
     assert_eq!(code(&run(&[])), 2, "a bare call shows the help");
     assert_eq!(code(&run(&["size"])), 2, "no job");
-    assert_eq!(code(&run(&["carve", "x"])), 2, "no such verb");
+    assert_eq!(code(&run(&["whittle", "x"])), 2, "no such verb");
     assert_eq!(code(&run(&["cut", &sample("nipping-press.toml"), "--fine", "7"])), 2, "out of range");
     assert_eq!(code(&run(&["size", "nowhere.toml"])), 3, "no such job");
     assert_eq!(code(&run(&["size", "."])), 3, "a folder is no job");
