@@ -36,7 +36,12 @@ function ramp(colours) {
 }
 
 const cividis = ramp(CIVIDIS);
-const categories = Uint32Array.from(CATEGORIES, (hex) => pixel(rgb(hex)));
+
+// The colour of a category; the black of the palette would be lost on a dark page, where it is light instead.
+function category(index) {
+  const colour = CATEGORIES[index % CATEGORIES.length];
+  return colour === "#000000" ? ink("ink") : colour;
+}
 
 // A colour or type of the style sheet, asked for once for each theme: the answer costs the browser a look at the page.
 const inks = new Map();

@@ -42,7 +42,7 @@ class Reading {
     ];
     if (this.thread.isFull(s)) {
       const off = this.thread.deviation(s, this.wood.angle(row), radius);
-      parts.push(`${units.length(Math.abs(off), 1)} ${off < 0 ? "inside" : "outside"} the drawn line`);
+      parts.push(`${units.length(Math.abs(off), 1)} ${off < 0 ? "too deep" : "proud"}`);
     }
     const by = this.wood.cutBy(row, column);
     parts.push(by < 0 ? "not cut" : `line ${story.line[by]} cut last`);

@@ -164,7 +164,7 @@ class UnrolledMap {
     if (this.paint === "pass") {
       const colourOf = Uint32Array.from(this.facts.story.line, (_, motion) => {
         const trip = this.tripOf(motion);
-        return trip < 0 ? bare : categories[trip % categories.length];
+        return trip < 0 ? bare : pixel(rgb(category(trip)));
       });
       return (row, to) => {
         for (let column = 0, cell = row * stations; column < stations; column++, cell++) {
@@ -330,7 +330,7 @@ class UnrolledMap {
   legend() {
     const box = document.getElementById("legend");
     if (this.paint === "pass") {
-      const chips = this.facts.story.trips.slice(0, 8).map((_, i) => `<i style="background:${CATEGORIES[i]}"></i>${i + 1}`);
+      const chips = this.facts.story.trips.slice(0, 8).map((_, i) => `<i style="background:${category(i)}"></i>${i + 1}`);
       const more = this.facts.story.trips.length > 8 ? " and again" : "";
       box.innerHTML = `<span class="chips">${chips.join(" ")}${more}</span>`;
       return;
