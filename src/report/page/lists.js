@@ -36,7 +36,7 @@ class Reading {
     const s = this.wood.station(column);
     const top = drawing ? drawing.crest : Math.max(...grid.blank);
     const parts = [
-      `${units.length(Math.abs(this.cursor.s))} ${this.cursor.s < 0 ? "beyond" : "from"} the nose`,
+      `station ${units.length(this.cursor.s)}`,
       units.degrees(this.cursor.rad),
       `radius ${units.length(radius)}, ${units.length(Math.max(top - radius, 0))} deep`,
     ];
@@ -45,7 +45,7 @@ class Reading {
       parts.push(`${units.length(Math.abs(off), 1)} ${off < 0 ? "too deep" : "proud"}`);
     }
     const by = this.wood.cutBy(row, column);
-    parts.push(by < 0 ? "not cut" : `line ${story.line[by]} cut last`);
+    parts.push(by < 0 ? "not cut" : `cut by line ${story.line[by]}`);
     this.box.textContent = parts.join("  \u00b7  ");
   }
 }
