@@ -19,7 +19,7 @@ pub(crate) struct Browser {
     to: Option<ChildStdin>,
     from: Receiver<Value>,
     calls: u64,
-    session: Option<String>,
+    tab: Option<String>,
     /// What the page has complained about.
     pub(crate) complaints: Vec<String>,
     _profile: TempDir,
@@ -81,13 +81,12 @@ impl Browser {
                 message.clear();
             }
         });
-        let (calls, session) = (0, None);
-        let mut browser =
-            Browser { child, to, from, calls, session, complaints: Vec::new(), _profile: profile };
+        let (calls, tab) = (0, None);
+        let mut browser = Browser { child, to, from, calls, tab, complaints: Vec::new(), _profile: profile };
         let target = browser.call("Target.createTarget", json!({"url": "about:blank"}));
         let target = target["targetId"].as_str().expect("a page has a name").to_owned();
-        let session = browser.call("Target.attachToTarget", json!({"targetId": target, "flatten": true}));
-        browser.session = session["sessionId"].as_str().map(str::to_owned);
+        let tab = browser.call("Target.attachToTarget", json!({"targetId": target, "flatten": true}));
+        browser.tab = tab["sessionId"].as_str().map(str::to_owned);
         for domain in ["Page.enable", "Runtime.enable", "Log.enable"] {
             browser.call(domain, json!({}));
         }
@@ -99,8 +98,8 @@ impl Browser {
     pub(crate) fn call(&mut self, method: &str, parameters: Value) -> Value {
         self.calls += 1;
         let mut message = json!({"id": self.calls, "method": method, "params": parameters});
-        if let Some(session) = &self.session {
-            message["sessionId"] = json!(session);
+        if let Some(tab) = &self.tab {
+            message["sessionId"] = json!(tab);
         }
         let to = self.to.as_mut().expect("the pipe is open");
         write!(to, "{message}\0").and_then(|()| to.flush()).expect("the browser listens");
@@ -188,7 +187,7 @@ impl Browser {
 impl Drop for Browser {
     fn drop(&mut self) {
         // Closing the pipe ends it; should it hang, it is ended by its own number.
-        self.session = None;
+        self.tab = None;
         if let Some(mut to) = self.to.take() {
             let _ = write!(to, "{}\0", json!({"id": 0, "method": "Browser.close"}));
         }
