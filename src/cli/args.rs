@@ -85,7 +85,7 @@ pub(crate) enum Verb {
     Prove(Prove),
     /// Show chips, forces and limits of a job's passes, and what the wood would choose
     ///
-    /// Every force is an estimate from memory, good to a factor of two. With plan = "by-wood" under [cutting] the job
+    /// Every force is an estimate from memory, good to a factor of two. With plan = "by-wood" under `cutting` the job
     /// leaves to wood, cutter and machine what it does not give itself.
     ///
     /// Example: threadwright feeds samples/nipping-press.toml --wood "hard maple"
@@ -111,7 +111,7 @@ pub(crate) enum Verb {
     /// Tell what the screw will hold, and whether it stays where it is left
     ///
     /// From the pull of a hand on the handle: load, what it takes to let go, whether the screw backs off dry, soaped,
-    /// waxed or damp, what the timber bears, and how other starts and pitches compare. [press] in the job says how it is
+    /// waxed or damp, what the timber bears, and how other starts and pitches compare. `press` in the job says how it is
     /// worked; what it leaves out is taken as usual. A job for this alone needs no machine.
     ///
     /// Example: threadwright press samples/nipping-press.toml

@@ -1,5 +1,5 @@
 //! The set-up sheet: one page at the machine, as HTML to print and as plain text. Gathers words and numbers that others
-//! worked out; the drawing stands in [`picture`], the page in [`page`], the plain text in [`plain`].
+//! worked out; the drawing stands in `picture`, the page in `page`, the plain text in `plain`.
 
 mod page;
 mod picture;
