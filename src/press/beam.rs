@@ -1,16 +1,11 @@
-//! Round bars under load: stress, twist, deflection, buckling. Lengths in mm, forces in N, moments in N mm, moduli and
-//! stresses in MPa (N/mm²).
+//! Round bars under load: stress and bowing out; how far they bend and twist is told by [`crate::stiffness`]. Lengths in
+//! mm, forces in N, moments in N mm, moduli and stresses in MPa (N/mm²).
 
 use std::f64::consts::PI;
 
 /// Second moment of area of a round bar about a diameter, mm⁴: pi d⁴ / 64.
 pub fn area_moment_mm4(diameter_mm: f64) -> f64 {
     PI * diameter_mm.powi(4) / 64.0
-}
-
-/// The same about the axis, mm⁴: pi d⁴ / 32.
-pub fn polar_moment_mm4(diameter_mm: f64) -> f64 {
-    2.0 * area_moment_mm4(diameter_mm)
 }
 
 /// Stress of pull or push, MPa: 4 F / (pi d²).
@@ -26,16 +21,6 @@ pub fn torsion_mpa(turning_n_mm: f64, diameter_mm: f64) -> f64 {
 /// Stress at the skin of a bent bar, MPa: 32 M / (pi d³).
 pub fn bending_mpa(moment_n_mm: f64, diameter_mm: f64) -> f64 {
     32.0 * moment_n_mm / (PI * diameter_mm.powi(3))
-}
-
-/// Twist, radians: T L / (G J).
-pub fn twist_rad(turning_n_mm: f64, length_mm: f64, shear_modulus_mpa: f64, polar_mm4: f64) -> f64 {
-    turning_n_mm * length_mm / (shear_modulus_mpa * polar_mm4)
-}
-
-/// Deflection of the end of a bar held at the other, mm: F L³ / (3 E I).
-pub fn cantilever_mm(force_n: f64, length_mm: f64, modulus_mpa: f64, area_moment_mm4: f64) -> f64 {
-    force_n * length_mm.powi(3) / (3.0 * modulus_mpa * area_moment_mm4)
 }
 
 /// How the end that presses is held.

@@ -1,13 +1,12 @@
 //! What the timber bears where the load passes: stress beside strength, for an average piece and for a weak one. A
 //! strength that no table has is named as missing and nothing is put in its place.
 
-use super::beam::{
-    area_moment_mm4, axial_mpa, bending_mpa, buckling_n, polar_moment_mm4, torsion_mpa, twist_rad,
-};
+use super::beam::{area_moment_mm4, axial_mpa, bending_mpa, buckling_n, torsion_mpa};
 use super::engaged::{first_share, flank_area_mm2, strip_area_mm2, tooth_bending_mpa};
 use super::works::Works;
 use crate::design::Screw;
 use crate::job::{Job, PressLoad};
+use crate::stiffness::{Bar, Held};
 use crate::wood::strength::{ROLLING_PER_SHEAR, TRUE_PER_BENDING_MODULUS, scatter};
 use crate::wood::{Known, Property, Species};
 
@@ -245,26 +244,28 @@ fn round_a_hole(rolling: f64) -> f64 {
     std::f64::consts::FRAC_2_PI * (along + across)
 }
 
+/// A round bar of a wood; `None` when its stiffness is not known.
+fn bar(species: Option<&Species>, held: Held, length_mm: f64, diameter_mm: f64) -> Option<Bar> {
+    let modulus_n_mm2 = species?.value(Property::Moe)? * TRUE_PER_BENDING_MODULUS * MPA_PER_GPA;
+    Some(Bar { held, length_mm, diameter_mm, modulus_n_mm2 })
+}
+
 /// Twist of the core between handle and load under the effort of the hand, degrees; `None` when stiffness is not known.
 pub(super) fn twist_deg(job: &Job, screw: &Screw, works: &Works) -> Option<f64> {
-    let modulus_mpa = job.species.as_ref()?.shear_modulus_gpa()? * MPA_PER_GPA;
-    let polar = polar_moment_mm4(2.0 * screw.root_radius_mm);
-    Some(
-        twist_rad(works.hand_n_mm(), works.free_mm.value + works.nut_mm.value, modulus_mpa, polar)
-            .to_degrees(),
-    )
+    let length_mm = works.free_mm.value + works.nut_mm.value;
+    let shear_n_mm2 = job.species.as_ref()?.shear_modulus_gpa()? * MPA_PER_GPA;
+    let core = bar(job.species.as_ref(), Held::Overhung, length_mm, 2.0 * screw.root_radius_mm)?;
+    Some(core.twist_deg(works.hand_n_mm(), length_mm, shear_n_mm2))
 }
 
 /// How far the end of the handle gives, mm; `None` when its size or stiffness is not known.
 pub(super) fn handle_gives_mm(job: &Job, works: &Works) -> Option<f64> {
-    let diameter = job.press.handle_diameter_mm?;
     let species = match &job.press.handle_wood {
         Some(_) => job.press.handle_species.as_ref(),
         None => job.species.as_ref(),
     };
-    let modulus_mpa = species?.value(Property::Moe)? * TRUE_PER_BENDING_MODULUS * MPA_PER_GPA;
-    let area = area_moment_mm4(diameter);
-    Some(super::beam::cantilever_mm(works.hand_n.value, works.handle_mm.value, modulus_mpa, area))
+    let handle = bar(species, Held::Overhung, works.handle_mm.value, job.press.handle_diameter_mm?)?;
+    Some(handle.bend_mm(works.hand_n.value, works.handle_mm.value))
 }
 
 #[cfg(test)]
