@@ -174,13 +174,16 @@ impl Section {
         [self.left.start + self.left.length, self.right.start + self.right.length]
     }
 
-    /// The flank on one side, carried on a little past the middle, with no floor under it.
+    /// The flank on one side, carried on a little past the middle, with no floor under it. A sharp point's begins a hair
+    /// beside the middle and is carried on to it.
     pub(crate) fn flank(&self, v: f64, left: bool) -> f64 {
         let mixed = Mixed::only(self);
+        let pointed = self.floor.as_ref().is_none_or(|floor| floor.length == 0.0);
+        let inner = |start: f64| if pointed { 0.0 } else { start };
         if left {
-            mixed.left.radius(v.min(self.left.start))
+            mixed.left.radius(v.min(inner(self.left.start)))
         } else {
-            mixed.right.radius(v.max(self.right.start))
+            mixed.right.radius(v.max(inner(self.right.start)))
         }
     }
 
@@ -290,7 +293,9 @@ impl<'a> Four<'a> {
             series.iter().zip(self.weights).map(|(series, weight)| weight * of(series)).sum()
         };
         let (start, length) = (mix(|series| series.start), mix(|series| series.length));
-        Piece { series, weights: self.weights, start, length, per_length: 1.0 / length }
+        // The floor of a sharp point has no length: a station exactly on it reads its start.
+        let per_length = if length == 0.0 { 0.0 } else { 1.0 / length };
+        Piece { series, weights: self.weights, start, length, per_length }
     }
 }
 

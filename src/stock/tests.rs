@@ -186,6 +186,27 @@ fn every_kind_of_stroke_agrees_with_plain_stepping() {
     assert!(wrong.is_empty(), "{}", wrong.join("\n"));
 }
 
+/// A sharp point leaves a floor without width; a station may lie exactly on it, also where a stroke ends.
+#[test]
+fn a_station_exactly_under_a_sharp_point_is_cut_like_its_neighbours() {
+    let setup = setup(BlankShape::Round, 50.0, 24.0, 60.0, Tip::Flat { diameter_mm: 0.0 });
+    let grid = Grid { from_s_mm: 0.0, step_mm: 0.125, stations: 193, rows: 360 };
+    let column = 96;
+    assert_eq!(grid.station_mm(column), 12.0);
+    for motion in [
+        feed(pose(12.0, 18.0, 40.0), pose(12.0, 18.0, 130.0)),
+        feed(pose(12.0, 18.0, 40.0), pose(12.0, 21.0, 130.0)),
+        feed(pose(0.0, 18.0, 0.0), pose(24.0, 18.0, 360.0)),
+    ] {
+        let (rows, _) = rows(std::slice::from_ref(&motion), &setup, grid);
+        for (index, row) in rows.iter().enumerate().step_by(2) {
+            let least = stepped(&motion, &setup, 12.0, grid.angle_rad(index), 2000);
+            let off = (f64::from(row[column]) - least).abs();
+            assert!(off < 1e-4, "{motion:?} row {index}: {} not {least}", row[column]);
+        }
+    }
+}
+
 /// Whole numbers that look random and are the same on every machine: the multiplier of Lehmer's generator MINSTD.
 /// Source: S. K. Park and K. W. Miller, Communications of the ACM 31 (1988), 1192-1201 (from memory).
 struct Dice(u64);
