@@ -9,6 +9,7 @@ use indicatif::{MultiProgress, ProgressBar, ProgressStyle};
 use rayon::prelude::*;
 
 use super::args::Order as Arguments;
+use super::files::FileError;
 use super::series::{self, Judged, Program};
 use super::shop::{self, Shop};
 use super::tell::Teller;
@@ -184,7 +185,11 @@ fn tell(
                 }
             }
         };
-        teller.remark(&line);
+        if outcome == Outcome::Done {
+            teller.remark(&line);
+        } else {
+            teller.warning(&line);
+        }
         parts.push(
             Document::part(name)
                 .with("written", piece.good().is_some())
@@ -197,21 +202,37 @@ fn tell(
         }
     }
     let unit = unit.unwrap_or(LengthUnit::Mm);
+    let left_out: Vec<&str> = pieces
+        .iter()
+        .filter(|piece| piece.good().is_none())
+        .map(|piece| piece.ordered.job.as_str())
+        .collect();
+    let gaps = if left_out.is_empty() {
+        String::new()
+    } else {
+        format!("not made, and not in this list: {}\n", left_out.join(", "))
+    };
     let list = format!(
-        "{title}: blanks\n\n{}\n\nabout {minutes:.0} minutes at the machine\n",
+        "{title}: blanks\n\n{}\n\nabout {minutes:.0} minutes at the machine\n{gaps}",
         report::stick::list(unit, &sticks)
     );
     if !sticks.is_empty() {
         teller.figures(&list);
         let path = base.join("blanks.txt");
-        if let Err(error) = files::write(&path, &list, arguments.replace) {
-            teller.file_error(&error, document);
-            return error.outcome();
+        match files::write(&path, &list, arguments.replace) {
+            Ok(_) => {}
+            // Whoever keeps a file of an order keeps its list too: what went wrong was told above.
+            Err(FileError::Exists { path }) if !left_out.is_empty() => {
+                teller.warning(&format!("{path} was kept: it lists other screws than were made now"));
+            }
+            Err(error) => {
+                teller.file_error(&error, document);
+                return error.outcome();
+            }
         }
     }
-    let stopped = pieces.iter().filter(|piece| piece.good().is_none()).count();
-    if stopped > 0 {
-        teller.remark(&format!("{stopped} of {} screws were not made", pieces.len()));
+    if !left_out.is_empty() {
+        teller.warning(&format!("{} of {} screws were not made", left_out.len(), pieces.len()));
     }
     let findings: Vec<Finding> = pieces
         .iter()

@@ -86,6 +86,7 @@ fn written(mut job: Job, plan: &Plan) -> Job {
     cutting.flank_feed_mm_per_min = of(Kind::Flank).map(|trip| trip.feed_mm_per_min).next();
     cutting.passes = Passes::Depths(of(Kind::Depth).map(|trip| trip.depth_mm).collect());
     cutting.feeds_mm_per_min = feeds;
+    job.operations.follow(&job.cutting, &job.marks);
     job
 }
 

@@ -6,6 +6,7 @@ use super::codes;
 codes! {
     CREST_GONE = "crest-gone", Stop, "The grooves would meet before the thread is that deep: no crest is left.";
     CORE_THIN = "core-thin", Stop, "The thread leaves a smaller core than the job allows.";
+    NECK_THIN = "neck-thin", Stop, "A groove or tenon leaves less of the screw than the job allows.";
     CUTTER_SHORT = "cutter-short", Stop, "The cutter's edges are shorter than the thread is deep.";
     CUTTER_NARROW = "cutter-narrow", Stop, "The groove is wider at the crest than the cutter is.";
     STICK_OUT_SHORT = "stick-out-short", Stop, "The collet would rub on the blank before the cutter is at depth.";

@@ -77,6 +77,16 @@ fn check(source: &Arc<Source>, load: &mut Load, by_hand: bool, desk: &mut Desk) 
     if page::is_empty(&table, source, desk) {
         return None;
     }
+    if let Some(screws) = table.get("screw").filter(|screw| matches!(screw.get_ref(), DeValue::Array(_))) {
+        let finding = Finding::new(
+            &codes::KIND_WRONG,
+            "this is an order, several screws together; a job has one [screw]",
+        )
+        .at(Mark::new(source, screws.span()))
+        .help("make it with `threadwright order`, or give one of the jobs it names");
+        desk.find(finding);
+        return None;
+    }
     let is_job = JOB_TABLES.iter().any(|key| table.contains_key(*key));
     if !is_job && page::is_other(&table, source, "job", OTHER_FILES, desk) {
         return None;

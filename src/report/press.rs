@@ -395,7 +395,7 @@ fn notes(job: &Job, press: &Press) -> Vec<String> {
         notes.push(format!("What the table of woods adds: {}.", doubts.join("; ")));
     }
     let mut open = Vec::new();
-    if job.press.tenon_diameter_mm.is_none() {
+    if job.press.tenon_diameter_mm.is_none() && job.operations.tenon.is_none() {
         open.push("tenon (tenon_diameter)");
     }
     if job.press.handle_diameter_mm.is_none() {

@@ -116,7 +116,7 @@ pub(crate) struct Mend {
     #[arg(long, value_enum, requires = "touched_z")]
     pub(crate) flank: Option<Flank>,
     /// How much deeper to cut than the thread stands, in the job's unit; 0 cleans it
-    #[arg(long, value_name = "LENGTH", group = "where", value_parser = length_or_none)]
+    #[arg(long, value_name = "LENGTH", group = "where", value_parser = length_or_none, allow_negative_numbers = true)]
     pub(crate) deeper: Option<f64>,
     /// How deep the thread stands, in the job's unit [default: the depth of the job]
     #[arg(long, value_name = "LENGTH", requires = "deeper", value_parser = length)]
