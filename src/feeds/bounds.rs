@@ -94,7 +94,7 @@ pub struct Loads {
     pub torque_nm: Option<f64>,
     /// How far the blank bends if the whole force bends it, at its weakest place.
     pub bend_mm: Option<f64>,
-    /// How far it twists.
+    /// How far it twists between the chuck and the far end of the cut.
     pub twist_deg: Option<f64>,
     /// How far the cutter bends.
     pub cutter_bend_mm: Option<f64>,
@@ -113,6 +113,8 @@ pub struct Bounds {
     blank: Option<Bar>,
     /// Place on the blank, from the chuck, at which a pass bends it most.
     weakest_mm: f64,
+    /// Place on the blank at which a pass twists it most.
+    farthest_mm: f64,
     cutter: Bar,
     /// Fastest feed that the axes follow, and which of them ends it.
     pub axes: (f64, Reason),
@@ -134,9 +136,9 @@ impl Bounds {
         let span_mm = drawing.run_out_to_s_mm - setup.blank.from_s_mm;
         let blank = stiffness::blank(&setup, 2.0 * screw.root_radius_mm);
         let from_chuck = |s_mm: f64| setup.blank.chuck_face_s_mm - s_mm;
-        let weakest_mm = blank.map_or(0.0, |bar| {
-            bar.weakest_mm(from_chuck(drawing.full_to_s_mm), from_chuck(setup.blank.from_s_mm))
-        });
+        let (near_mm, far_mm) = (from_chuck(drawing.full_to_s_mm), from_chuck(setup.blank.from_s_mm));
+        let weakest_mm = blank.map_or(0.0, |bar| bar.weakest_mm(near_mm, far_mm));
+        let farthest_mm = blank.map_or(0.0, |bar| bar.farthest_mm(near_mm, far_mm));
         Bounds {
             crest_radius_mm: screw.crest_radius_mm,
             depth_mm: screw.depth_mm,
@@ -145,6 +147,7 @@ impl Bounds {
             shape: screw.shape(),
             blank,
             weakest_mm,
+            farthest_mm,
             cutter: stiffness::cutter(&setup),
             axes: (AXIS_SHARE * turns * turn_mm, axis),
             way_mm: span_mm / lead_mm * turn_mm,
@@ -204,7 +207,7 @@ impl Bounds {
             torque_nm: torque_nmm.map(|torque| torque / 1000.0),
             bend_mm: bar.map(|(bar, push)| bar.bend_mm(push.side_n, self.weakest_mm)),
             twist_deg: self.blank.zip(torque_nmm).map(|(bar, torque)| {
-                bar.twist_deg(torque, self.weakest_mm, bar.modulus_n_mm2 / BEND_OVER_SHEAR)
+                bar.twist_deg(torque, self.farthest_mm, bar.modulus_n_mm2 / BEND_OVER_SHEAR)
             }),
             cutter_bend_mm: push.map(|push| self.cutter.bend_mm(push.side_n, self.cutter.length_mm)),
         }

@@ -113,7 +113,7 @@ pub struct Table {
     pub rpm: Vec<f64>,
     /// Numbers of passes.
     pub passes: Vec<usize>,
-    /// A row for each spindle speed; `None` where so many passes do not fit into the depth.
+    /// A row for each spindle speed; `None` where so many passes do not fit into the depth, or one would take too much.
     pub cells: Vec<Vec<Option<Cell>>>,
 }
 

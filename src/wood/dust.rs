@@ -81,7 +81,8 @@ pub fn words(class: Dust) -> &'static str {
 
 /// What to mind with a wood, for whoever is about to cut it: its own dust, and all dust.
 pub fn caution(timber: &Timber) -> [String; 2] {
-    let memory = if timber.dust_from_memory { " (from memory)" } else { "" };
+    // Not in brackets: a comment of a program takes none.
+    let memory = if timber.dust_from_memory { "; this is from memory" } else { "" };
     let known = timber.dust.map_or("nothing is known of it", words);
     [
         format!("dust of {}: {known}{memory}", timber.name),
