@@ -112,7 +112,10 @@ mod tests {
                         "{held:?} {from} to {to}: {inside}"
                     );
                     let twist = |place: f64| bar.twist_deg(100.0, place, 1000.0);
-                    assert!(twist(inside) <= twist(bar.farthest_mm(from, to)), "{held:?} {from} to {to}: {inside}");
+                    assert!(
+                        twist(inside) <= twist(bar.farthest_mm(from, to)),
+                        "{held:?} {from} to {to}: {inside}"
+                    );
                 }
             }
         }

@@ -110,8 +110,10 @@ fn without_forces(job: &Job, bounds: &Bounds) -> Option<Finding> {
         (Some(_), Some(_)) => return None,
     };
     let what = if lacks == "density" { "forces" } else { "bending" };
-    let message =
-        format!("the plan is made without {what}: the {lacks} of {} is not known; left out: {left_out}", timber.name);
+    let message = format!(
+        "the plan is made without {what}: the {lacks} of {} is not known; left out: {left_out}",
+        timber.name
+    );
     let help = format!(
         "name a wood of the table (`threadwright woods`), or write {key} of this one into a file of your own \
          (woods = \"my-woods.toml\"); until then begin with a feed well below the plan's"
@@ -138,8 +140,12 @@ fn pinched(job: &Job, bounds: &Bounds, plan: &Plan) -> Option<Finding> {
         format!("{pass} is given a feed of {}: {why}", speed(feed))
     } else {
         let (rpm, reason) = (plan.rpm, tight.reason.words());
+        let every = match job.cutter.edge {
+            Edge::Sharp => String::new(),
+            edge => format!("with a {} edge every plan burns: ", edge.name()),
+        };
         format!(
-            "{pass} needs {} at {rpm:.0} rev/min so that its chips do not burn, and gets {}: {reason}",
+            "{every}{pass} needs {} at {rpm:.0} rev/min so that its chips do not burn, and gets {}: {reason}",
             speed(needed),
             speed(feed)
         )

@@ -91,13 +91,15 @@ pub(super) fn from_text(source: &Arc<Source>, desk: &mut Desk) -> Vec<Species> {
 /// Every wood of the table moves more along its rings than square to them; one that does not may have its two numbers in
 /// each other's place.
 fn swapped(prefix: &str, given: &[(Property, Option<f64>)], desk: &mut Desk) {
-    let value = |wanted: Property| given.iter().find_map(|(property, value)| value.filter(|_| *property == wanted));
+    let value =
+        |wanted: Property| given.iter().find_map(|(property, value)| value.filter(|_| *property == wanted));
     for (radial, tangential, key) in [
         (Property::ShrinkRadial, Property::ShrinkTangential, "shrink"),
         (Property::MoveRadial, Property::MoveTangential, "move"),
     ] {
         let Some((r, t)) = value(radial).zip(value(tangential)).filter(|(r, t)| r > t) else { continue };
-        let (radial_key, tangential_key) = (format!("{prefix}.{key}_radial"), format!("{prefix}.{key}_tangential"));
+        let (radial_key, tangential_key) =
+            (format!("{prefix}.{key}_radial"), format!("{prefix}.{key}_tangential"));
         let [r, t] = [radial.show(r), tangential.show(t)];
         desk.complain(
             &codes::SHRINK_SWAPPED,

@@ -149,9 +149,7 @@ fn strained(case: &Case<'_>, motion: &Motion, met: &Engagement, minutes: f64, lo
         side_force_n: push.map(|push| push.side_n),
         power_w: push.map(|push| push.power_w),
         torque_nm: torque_nmm.map(|torque| torque / 1000.0),
-        bend_mm: push
-            .zip(blank)
-            .map(|(push, bar)| bar.bend_mm(push.side_n, bar.weakest_mm(from_mm, to_mm))),
+        bend_mm: push.zip(blank).map(|(push, bar)| bar.bend_mm(push.side_n, bar.weakest_mm(from_mm, to_mm))),
         twist_deg: torque_nmm.zip(blank).map(|(torque, bar)| {
             bar.twist_deg(torque, bar.farthest_mm(from_mm, to_mm), bar.modulus_n_mm2 / BEND_OVER_SHEAR)
         }),

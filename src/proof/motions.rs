@@ -269,7 +269,10 @@ impl Check<'_> {
                         ),
                     )
                     .values(play, 0.0)
-                    .help("cut one way only, at least for the last pass (cutting.travel = \"one-way\")"),
+                    .help(
+                        "cutting.travel = \"one-way\" keeps it out of the groove; both ways is for flank passes, which then \
+                         climb and cut cleaner: measure the first groove, and keep whichever is better on this machine",
+                    ),
                 );
             }
             first = Some(way);

@@ -85,7 +85,10 @@ fn likeness(wanted: &str, name: &str) -> f64 {
         return alike(wanted, name).max(0.9);
     }
     let bare = bare(wanted);
-    let words = name.split(' ').filter(|_| !wanted.contains(' ')).map(|word| ONE_WORD * alike(bare, self::bare(word)));
+    let words = name
+        .split(' ')
+        .filter(|_| !wanted.contains(' '))
+        .map(|word| ONE_WORD * alike(bare, self::bare(word)));
     words.fold(alike(bare, self::bare(name)), f64::max)
 }
 

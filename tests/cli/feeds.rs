@@ -23,7 +23,44 @@ fn feeds_shows_loads_limits_and_advice() {
         assert!(said.contains(words), "{words:?} is missing from:\n{said}");
     }
     let longest = said.lines().map(|line| line.chars().count()).max().unwrap_or(0);
-    assert!(longest <= 130, "a line of {longest} characters:\n{said}");
+    assert!(longest <= 110, "two woods beside each other, a line of {longest} characters:\n{said}");
+}
+
+/// A usual terminal shows 80 columns.
+#[test]
+fn sheets_keep_to_eighty_columns() {
+    let samples = ["nipping-press", "finishing-press", "backing-press", "sewing-frame", "lying-press"];
+    for name in samples.map(|name| sample(&format!("{name}.toml"))) {
+        for verb in ["feeds", "fit", "size"] {
+            let said = stdout(&run(&[verb, &name]));
+            let wide: Vec<&str> = said.lines().filter(|line| line.chars().count() > 80).collect();
+            assert!(wide.is_empty(), "{verb} {name}:\n{}", wide.join("\n"));
+        }
+    }
+    for wood in ["European beech", "ipe", "hard maple", "African blackwood", "hornbeam", "teak"] {
+        let card = stdout(&run(&["woods", wood]));
+        assert!(card.lines().all(|line| line.chars().count() <= 80), "{card}");
+    }
+}
+
+/// The starter's plan is the machine's: it says so, advises no feed that differs by nothing, offers no cut in one bite, and
+/// says where burning shows first.
+#[test]
+fn a_starter_is_told_what_its_feeds_hang_on() {
+    let folder = TempDir::new().expect("a folder can be made");
+    assert_eq!(code(&run_in(folder.path(), &["new", "job.toml"])), 0);
+    let said = stdout(&run_in(folder.path(), &["feeds", "job.toml"]));
+    let flat = said.split_whitespace().collect::<Vec<_>>().join(" ");
+    for words in [
+        "A at its top speed ends the feed of every pass: any wood of the table may be cut by this plan",
+        "the mean chip is held against 0.030 mm; it is thinnest at the crest, where burning shows first: 0.026 mm in pass 4",
+        "one feed in as many passes, which the job fixes",
+    ] {
+        assert!(flat.contains(words), "{words:?} is missing from:\n{said}");
+    }
+    assert!(!flat.contains("feed it from"), "{said}");
+    let cells = said.lines().filter(|line| line.trim_start().starts_with("8000 ")).collect::<Vec<_>>();
+    assert!(cells.len() == 1 && cells[0].split_whitespace().nth(1) == Some("-"), "{said}");
 }
 
 #[test]
@@ -61,9 +98,15 @@ fn feeds_names_what_is_not_known() {
     let output = run_in(folder.path(), &["feeds", "job.toml"]);
     assert_eq!(code(&output), 0, "{}", stderr(&output));
     let said = stdout(&output);
-    for words in ["not known: forces are left out", "not given (spindle.power", "not given (a.holding_torque"]
-    {
-        assert!(said.contains(words), "{words:?} is missing from:\n{said}");
+    assert!(stderr(&output).is_empty() || !stderr(&output).contains("plan-without"), "its plan is by hand");
+    for words in [
+        "as in dense wood: the density is not known",
+        "not known: forces are left out",
+        "not given (spindle.power",
+        "not given (a.holding_torque",
+    ] {
+        let flat = said.split_whitespace().collect::<Vec<_>>().join(" ");
+        assert!(flat.contains(words), "{words:?} is missing from:\n{said}");
     }
     let unknown = run(&["feeds", &sample("sewing-frame.toml"), "--wood", "hornbeem"]);
     assert_eq!(code(&unknown), 2);
