@@ -379,7 +379,7 @@ fn own_woods_join_the_table() {
     let card = stdout(&run(&["woods", "--woods", &own, "bullace"]));
     assert!(
         card.starts_with("plum\n")
-            && card.contains("[1] your own: weighed")
+            && card.contains("[2] your own: weighed")
             && card.contains("not known: density"),
         "{card}"
     );

@@ -115,8 +115,9 @@ fn gaps(job: &Job, fit: &Fit) -> String {
             let [least, most] = [gaps.play_least_mm.max(0.0), gaps.play_most_mm].map(number);
             if least == most { least } else { format!("{least}-{most}") }
         };
+        let when = gaps.when.words();
         vec![
-            gaps.when.words().to_owned(),
+            when.strip_prefix("bound: ").map_or_else(|| when.to_owned(), |when| format!("{when} *")),
             number(gaps.crest_least_mm),
             number(gaps.crest_most_mm),
             number(gaps.flank_least_mm),
@@ -126,7 +127,7 @@ fn gaps(job: &Job, fit: &Fit) -> String {
         ]
     });
     let mut header = words([
-        "gaps, ",
+        "\ngaps, ",
         "crest,\nleast",
         "\nmost",
         "flank,\nleast",
@@ -137,7 +138,7 @@ fn gaps(job: &Job, fit: &Fit) -> String {
     header[0].push_str(job.unit.name());
     let more = format!(
         "play: along the screw, by how the screw is turned. lively: the least if the boards move {:.0} % more or less than usual \
-         (from memory). bound: one part a whole season behind the other, which is not to be expected.",
+         (from memory). * bound: one part a whole season behind the other, which is not to be expected.",
         100.0 * SCATTER
     );
     format!("{}\n\n{}", table(header, rows.collect()), wrapped(&more))
@@ -173,7 +174,8 @@ fn boards(job: &Job, fit: &Fit) -> String {
             number(need.hole_oval_mm),
         ]
     });
-    let header = words(["board of the nut", "flank needed", "radial needed", "grows longer", "out of round"]);
+    let header =
+        words(["\nboard of the nut", "flank\nneeded", "radial\nneeded", "grows\nlonger", "out of\nround"]);
     let more = format!(
         "needed: leaves {} at the tightest on lively boards, and the crests off until the flanks touch. grows longer: the nut's \
          thread against the screw's, from the dry to the wet season.",
