@@ -128,9 +128,13 @@ fn missing_values_are_missing() {
 
 #[test]
 fn every_wood_gets_a_caution() {
+    for wood in all() {
+        let said = dust::caution(&wood.timber(&wood.name)).join(" ");
+        assert!(!said.contains(['(', ')', ';']), "a comment of a program would lose a mark: {said}");
+    }
     let known = find("ipe", &[]).expect("it is there").timber("ipe");
     insta::assert_snapshot!(dust::caution(&known).join("\n"), @r"
-    dust of ipe: can make you allergic for good: skin or breath answer ever more strongly; this is from memory
+    dust of ipe, from memory: can make you allergic for good: skin or breath answer ever more strongly
     all wood dust can cause cancer: extract it, wear a mask made for fine dust
     ");
     let unknown = Timber { name: "door post".into(), ..Timber::default() };
