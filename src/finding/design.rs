@@ -14,6 +14,7 @@ codes! {
     PASSES_DROPPED = "passes-dropped", Note, "Fewer passes than asked: more would cut thinner than the least step.";
     PLAN_OPEN = "plan-open", Stop, "The wood has not decided yet how the thread is cut.";
     PLAN_PINCHED = "plan-pinched", Care, "No feed is right for a pass: slower burns, and faster is past another limit.";
+    PLAN_WITHOUT_FORCES = "plan-without-forces", Care, "The plan leaves out forces or bending: too little is known of the wood.";
     LAST_PASS_HEAVY = "last-pass-heavy", Note, "The plan ends without a light pass, whose chips would burn.";
     CENTRE_WIDE = "centre-wide", Stop, "The tail centre stands in the way of the cutter beyond the tail end.";
     CHUCK_NEAR = "chuck-near", Stop, "The chuck stands in the way of the cutter at the end of the run-out.";

@@ -6,6 +6,7 @@ mod feeds_advice;
 pub mod findings;
 pub mod fit;
 pub mod gears;
+mod lines;
 pub mod jig_sheet;
 pub mod press;
 pub mod json;
