@@ -1,6 +1,8 @@
 //! What is to be said about a nut: whether its cutter can make it, whether the thread that comes out still mates, whether
 //! machine, block, packing and clamps leave room.
 
+use std::f64::consts::TAU;
+
 use super::{CHAMFER_MARGIN_MM, Mating, Nut, NutGroove, centre_feed, hand_over};
 use crate::design::Screw;
 use crate::finding::{Finding, design as design_code, job as job_code, nut as code};
@@ -24,6 +26,8 @@ const LEAST_CREST: f64 = 0.05;
 const ROWS_MM: f64 = 0.05;
 /// Wood beside the thread below this share of the major diameter splits (common practice, no source).
 const LEAST_WALL: f64 = 0.25;
+/// Steepest ramp of a cutter that bores, as height over way: some six degrees (common practice, no source).
+const STEEPEST_RAMP: f64 = 0.1;
 /// Tips side by side that still fill a groove: the middle and one to either side.
 const WIDEST_ASIDE: f64 = 1.0;
 
@@ -411,14 +415,20 @@ impl Bench<'_> {
         let key = |leaf: &str| {
             self.job.marks.get(&format!("nut.boring.{leaf}")).or(self.job.marks.get("nut.boring"))
         };
-        let most = bore - 2.0 * NECK_CLEAR_MM;
+        // Rings too small make a ramp a plunge.
+        let ring = self.milled.step_mm / (TAU * STEEPEST_RAMP);
+        let most = bore - 2.0 * ring.max(NECK_CLEAR_MM);
         if borer.cutting_diameter_mm > most {
             let words = format!(
-                "a cutter of {} leaves no room to turn in a bore of {}",
+                "a cutter of {} has no room in a bore of {} to go down on a ramp",
                 self.show(borer.cutting_diameter_mm),
                 self.show(bore)
             );
-            let help = format!("take a cutter of at most {}", self.job.unit.show_at_most(most));
+            let help = if most > 0.0 {
+                format!("take a cutter of at most {}, or write a smaller step", self.job.unit.show_at_most(most))
+            } else {
+                "write a smaller step".to_owned()
+            };
             let finding = Finding::new(&code::BORER_WIDE, words).values(borer.cutting_diameter_mm, most);
             return Some(finding.at_some(key("cutting_diameter")).help(help));
         }
