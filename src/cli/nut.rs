@@ -106,7 +106,8 @@ fn write(
 ) -> Outcome {
     let to_stdout = files::is_dash(out);
     if programs.is_empty() {
-        let words = "the job names no cutter for its nut: add cutter = \"...\" under [nut], or leave --out away";
+        let words =
+            "the job names no cutter for its nut: add cutter = \"...\" under [nut], or leave --out away";
         return teller.usage(words, document);
     }
     if to_stdout && programs.len() > 1 {

@@ -67,7 +67,8 @@ struct ProgramTold {
 impl Told {
     /// Gathers it. `minutes` are those of each program, by name.
     pub fn of(job: &Job, screw: &Screw, nut: &Nut, press: &Press, minutes: &[(&str, f64)]) -> Self {
-        let title = job.nut.as_ref().and_then(|asked| asked.milled.as_ref()).map(|milled| &milled.cutter.title);
+        let title =
+            job.nut.as_ref().and_then(|asked| asked.milled.as_ref()).map(|milled| &milled.cutter.title);
         let cutter = nut.mating.as_ref().zip(title).map(|(mating, title)| Cutter {
             title: title.clone(),
             included_angle_deg: mating.tooth.included_angle_deg,
@@ -168,7 +169,10 @@ fn to_cut(job: &Job, nut: &Nut, told: &Told) -> String {
                 "common bit below",
                 bit(told.bits.below_mm),
                 told.bits.below_mm.map_or(String::new(), |bit| {
-                    format!("then open out by {} on the radius", show(((told.bore_diameter_mm - bit) / 2.0).max(0.0)))
+                    format!(
+                        "then open out by {} on the radius",
+                        show(((told.bore_diameter_mm - bit) / 2.0).max(0.0))
+                    )
                 }),
             ),
             row(
@@ -227,7 +231,11 @@ fn mating(job: &Job, told: &Told, cutter: &Cutter) -> String {
     let show = |mm: f64| job.unit.show(mm);
     let deg = |deg: f64| format!("{deg:.2} deg");
     let mut rows = vec![
-        row("tooth", deg(cutter.included_angle_deg), format!("best would be {}", deg(told.best_tooth.included_angle_deg))),
+        row(
+            "tooth",
+            deg(cutter.included_angle_deg),
+            format!("best would be {}", deg(told.best_tooth.included_angle_deg)),
+        ),
         row(
             "flank of the nut",
             deg(cutter.flank_axial_deg),
@@ -237,7 +245,11 @@ fn mating(job: &Job, told: &Told, cutter: &Cutter) -> String {
         row(
             "passes aside",
             show(cutter.aside_mm),
-            if cutter.aside_mm > 0.0 { "above and below: the tip is narrower than the groove" } else { "none needed" },
+            if cutter.aside_mm > 0.0 {
+                "above and below: the tip is narrower than the groove"
+            } else {
+                "none needed"
+            },
         ),
         row(
             "gap at the flanks",
@@ -247,7 +259,11 @@ fn mating(job: &Job, told: &Told, cutter: &Cutter) -> String {
         row("thread left at the bore", show(cutter.crest_flat_mm), "along the axis"),
     ];
     rows.extend(told.programs.iter().map(|program| {
-        row(&format!("program {}", program.name), format!("{:.0} min", program.minutes.round().max(1.0)), "with --out")
+        row(
+            &format!("program {}", program.name),
+            format!("{:.0} min", program.minutes.round().max(1.0)),
+            "with --out",
+        )
     }));
     table(&format!("milled with: {}", cutter.title), rows)
 }
@@ -258,17 +274,28 @@ fn hand(job: &Job, screw: &Screw, told: &Told) -> String {
     let starts = if sizes.starts == 1 {
         "one tooth, or several in a row a pitch apart".to_owned()
     } else {
-        format!("{} starts: index the work by {} degrees, or cut with rows a pitch apart", sizes.starts, 360.0 / f64::from(sizes.starts))
+        format!(
+            "{} starts: index the work by {} degrees, or cut with rows a pitch apart",
+            sizes.starts,
+            360.0 / f64::from(sizes.starts)
+        )
     };
     let form = table(
         "by hand, with a tap, a chaser or a bar in a boring jig",
         vec![
             row("bore first", show(sizes.bore_mm), "diameter"),
-            row("over the teeth", show(sizes.tap_diameter_mm), format!("teeth stand {} out of the bore", show(sizes.tooth_depth_mm))),
+            row(
+                "over the teeth",
+                show(sizes.tap_diameter_mm),
+                format!("teeth stand {} out of the bore", show(sizes.tooth_depth_mm)),
+            ),
             row(
                 "tooth",
                 format!("{:.2} deg", sizes.tooth_deg),
-                format!("in a plane with the axis; the screw's cutter is {} deg", job.cutter.included_angle_deg),
+                format!(
+                    "in a plane with the axis; the screw's cutter is {} deg",
+                    job.cutter.included_angle_deg
+                ),
             ),
             row("flat at its tip", show(sizes.tooth_flat_mm), "along the axis"),
             row("lead", show(sizes.lead_mm), starts),
@@ -276,9 +303,19 @@ fn hand(job: &Job, screw: &Screw, told: &Told) -> String {
     );
     let mut strip = Table::new();
     strip.load_style(presets::NOTHING);
-    strip.set_header(vec!["test strip", "flank clearance", "bore", "over the teeth"].into_iter().map(str::to_owned).collect::<Vec<_>>());
+    strip.set_header(
+        vec!["test strip", "flank clearance", "bore", "over the teeth"]
+            .into_iter()
+            .map(str::to_owned)
+            .collect::<Vec<_>>(),
+    );
     for (name, hole) in ["tighter", "the nut", "easier"].into_iter().zip(&sizes.strip) {
-        strip.add_row(vec![name.to_owned(), show(hole.flank_clearance_mm), show(hole.bore_mm), show(hole.major_mm)]);
+        strip.add_row(vec![
+            name.to_owned(),
+            show(hole.flank_clearance_mm),
+            show(hole.bore_mm),
+            show(hole.major_mm),
+        ]);
     }
     for column in strip.column_iter_mut().skip(1) {
         column.set_cell_alignment(CellAlignment::Right);

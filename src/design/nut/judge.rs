@@ -425,7 +425,10 @@ impl Bench<'_> {
                 self.show(bore)
             );
             let help = if most > 0.0 {
-                format!("take a cutter of at most {}, or write a smaller step", self.job.unit.show_at_most(most))
+                format!(
+                    "take a cutter of at most {}, or write a smaller step",
+                    self.job.unit.show_at_most(most)
+                )
             } else {
                 "write a smaller step".to_owned()
             };

@@ -27,7 +27,8 @@ impl Facts<'_> {
 }
 
 pub(super) fn lines(facts: &Facts) -> Vec<String> {
-    [head(facts), work(facts), block(facts), cutter(facts), zeros(facts), extents(facts), cautions(facts)].concat()
+    [head(facts), work(facts), block(facts), cutter(facts), zeros(facts), extents(facts), cautions(facts)]
+        .concat()
 }
 
 fn head(facts: &Facts) -> Vec<String> {

@@ -66,9 +66,9 @@ pub fn nut_minutes(setup: &NutSetup, path: &NutPath) -> f64 {
         let climb = step.to.z_mm - at.z_mm;
         let way = match step.line {
             Line::Straight => (step.to.x_mm - at.x_mm).hypot(step.to.y_mm - at.y_mm).hypot(climb),
-            Line::Arc { centre_mm, anticlockwise } => {
-                (words::arc_rad(at, step.to, centre_mm, anticlockwise) * words::radius_mm(at, centre_mm)).hypot(climb)
-            }
+            Line::Arc { centre_mm, anticlockwise } => (words::arc_rad(at, step.to, centre_mm, anticlockwise)
+                * words::radius_mm(at, centre_mm))
+            .hypot(climb),
         };
         sum += way / step.feed_mm_per_min.unwrap_or(setup.machine.z.top_mm_per_min);
         at = step.to;

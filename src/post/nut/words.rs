@@ -115,11 +115,9 @@ impl Words {
     /// The lines of a move; none when it is shorter than the last digit of every word.
     pub(super) fn motion(&self, at: NutPlace, step: &NutMove, told: &mut Option<String>) -> Vec<String> {
         match (step.line, step.feed_mm_per_min) {
-            (Line::Arc { centre_mm, anticlockwise }, Some(feed)) if self.arcs => {
-                self.arc(at, step.to, centre_mm, anticlockwise).map_or(Vec::new(), |words| {
-                    vec![words + &self.feed(feed, told)]
-                })
-            }
+            (Line::Arc { centre_mm, anticlockwise }, Some(feed)) if self.arcs => self
+                .arc(at, step.to, centre_mm, anticlockwise)
+                .map_or(Vec::new(), |words| vec![words + &self.feed(feed, told)]),
             (Line::Arc { centre_mm, anticlockwise }, Some(feed)) => {
                 let places = along(at, step.to, centre_mm, anticlockwise);
                 let mut from = at;

@@ -9,7 +9,6 @@ mod bore;
 mod thread;
 mod track;
 
-
 use crate::design::nut::{Nut, NutStep};
 use crate::drawing::{Hand, NutStage};
 use crate::job::Job;

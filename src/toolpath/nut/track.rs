@@ -71,7 +71,14 @@ impl Track {
     }
 
     /// Round the axis from where the cutter stands, by so many turns, to a height.
-    pub(super) fn round(&mut self, circle_mm: f64, from_deg: f64, turns: f64, z_mm: f64, feed_mm_per_min: f64) {
+    pub(super) fn round(
+        &mut self,
+        circle_mm: f64,
+        from_deg: f64,
+        turns: f64,
+        z_mm: f64,
+        feed_mm_per_min: f64,
+    ) {
         let from_z_mm = self.at.z_mm;
         let halves = turns * DEG_PER_TURN / DEG_PER_HALF;
         let mut done = 0.0;
