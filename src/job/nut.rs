@@ -96,15 +96,6 @@ pub(super) fn check(
 
 /// How it is milled. A fault here stops the job, so that an absence says that the job names no cutter.
 fn milled(file: &NutFile, unit: LengthUnit, load: &mut Load, desk: &mut Desk) -> Option<NutMilled> {
-    let Some(path) = &file.cutter else {
-        if !desk.given("nut.cutter") {
-            no_cutter(desk);
-        }
-        return None;
-    };
-    desk.require(MILLED, unit);
-    let cutter = thread_cutter(path, load, desk);
-    let boring = file.boring.as_ref().map(|path| boring_cutter(path, load, desk));
     let rpm = desk.number("nut.rpm", file.rpm, unit);
     let feed = desk.number("nut.feed", file.feed, unit);
     let passes = desk.count("nut.passes", file.passes.or(Some(USUAL_PASSES)));
@@ -116,12 +107,21 @@ fn milled(file: &NutFile, unit: LengthUnit, load: &mut Load, desk: &mut Desk) ->
     let below_diameter = desk.number("nut.below_diameter", file.below_diameter, unit);
     let from_axis = desk.number("nut.clamps_from", file.clamps_from, unit);
     let height = desk.number("nut.clamp_height", file.clamp_height, unit);
+    let Some(path) = &file.cutter else {
+        if !desk.given("nut.cutter") {
+            no_cutter(desk);
+        }
+        return None;
+    };
+    desk.require(MILLED, unit);
+    let cutter = thread_cutter(path, load, desk);
+    let boring = match &file.boring {
+        Some(path) => boring_cutter(path, load, desk).map(Some),
+        None => Some(None),
+    };
     Some(NutMilled {
         cutter: cutter?,
-        boring: match boring {
-            Some(boring) => Some(boring?),
-            None => None,
-        },
+        boring: boring?,
         rpm: rpm?,
         feed_mm_per_min: feed?,
         passes: passes?,
@@ -144,7 +144,9 @@ fn no_cutter(desk: &mut Desk) {
             &key,
             format!("`{leaf}` tells how the nut is milled, and `cutter` is missing in [nut]"),
             None,
-            format!("add a line such as cutter = \"cutters/nut-60.toml\" below [nut], or take {leaf} out"),
+            format!(
+                "add a line such as cutter = \"nut-cutters/tooth-60.toml\" below [nut], or take {leaf} out"
+            ),
         );
     }
 }

@@ -182,16 +182,22 @@ impl Bench<'_> {
         (room < NECK_CLEAR_MM).then(|| {
             let stands_out = (mating.tooth.diameter_mm - cutter.neck_diameter_mm) / 2.0;
             let needed = stands_out + NECK_CLEAR_MM - room;
+            let deep = if farthest > mating.circle_mm {
+                format!("the chamfer reaches {} out of the bore", self.show(self.nut.chamfer_mm))
+            } else {
+                format!("the thread is {} deep", self.show(self.nut.depth_mm))
+            };
             let words = format!(
-                "the teeth stand {} out of the neck, and the thread is {} deep: the neck would rub on the bore",
-                self.show(stands_out),
-                self.show(self.nut.depth_mm)
+                "the teeth stand {} out of the neck, and {deep}: the neck would rub on the bore",
+                self.show(stands_out)
             );
             let help = format!(
                 "take a cutter whose teeth stand out by {} or more, or a smaller chamfer",
                 self.job.unit.show_at_least(needed)
             );
-            self.at(Finding::new(&code::NUT_NECK_RUBS, words), "neck_diameter").help(help).values(stands_out, needed)
+            self.at(Finding::new(&code::NUT_NECK_RUBS, words), "neck_diameter")
+                .help(help)
+                .values(stands_out, needed)
         })
     }
 
@@ -265,7 +271,7 @@ impl Bench<'_> {
             Finding::new(if left <= 0.0 { &code::NUT_CREST_GONE } else { &design_code::CREST_SHARP }, words);
         let finding = self.at(finding, "included_angle").values(left, least);
         Some(finding.help(
-            "leave more crest on the screw, take less clearance, or a smaller cutter: it over-cuts less",
+            "take a narrower tooth or a smaller cutter, which over-cuts less; or leave more crest on the screw",
         ))
     }
 
