@@ -14,7 +14,9 @@ use threadwright::drawing::{Hand, NutStage};
 use threadwright::finding::{Finding, Severity};
 use threadwright::job::{Job, NutMilled};
 use threadwright::post::{self, NutLead};
+use threadwright::press;
 use threadwright::proof;
+use threadwright::report;
 use threadwright::rs274::{Kind, Motion, Path, Turning, run};
 use threadwright::setup::{Arcs, Cutter, Milling, NutTool, Tooth};
 use threadwright::source::Source;
@@ -436,5 +438,24 @@ fn the_same_job_gives_the_same_bytes() {
     for name in ["nipping-press", "lying-press"] {
         let texts = |made: Made| made.programs.into_iter().map(|(_, text, _)| text).collect::<Vec<_>>();
         assert_eq!(texts(make(common::sample(name).job)), texts(make(common::sample(name).job)));
+    }
+}
+
+#[test]
+fn what_is_told_of_the_samples() {
+    for name in ["nipping-press", "lying-press"] {
+        let job = common::sample(name).job;
+        let (screw, nut, _) = size(&job);
+        let (press, _) = press::press(&job, &screw);
+        let told = report::nut::Told::of(&job, &screw, &nut, &press, &[("thread", 4.4)]);
+        let text = report::nut::text(&job, &screw, &nut, &told);
+        insta::with_settings!({ snapshot_path => "said", prepend_module_to_snapshot => false, omit_expression => true }, {
+            insta::assert_snapshot!(format!("nut-{name}"), text);
+        });
+        let thread = make(job).programs.pop().expect("the nut has a thread").1;
+        let head: Vec<&str> = thread.lines().take_while(|line| line.starts_with(['(', ';', '%'])).collect();
+        insta::with_settings!({ snapshot_path => "said", prepend_module_to_snapshot => false, omit_expression => true }, {
+            insta::assert_snapshot!(format!("nut-head-{name}"), head.join("\n"));
+        });
     }
 }

@@ -60,13 +60,11 @@ pub(crate) fn run(args: &Arguments, teller: &Teller) -> Outcome {
         teller.document(&document.with("written", false));
         return Outcome::BadInput;
     }
-    match &args.out {
-        Some(out) => write(args, out, &shop, programs, document, teller),
-        None => {
-            teller.document(&document);
-            Outcome::Done
-        }
+    if let Some(out) = &args.out {
+        return write(args, out, &shop, programs, document, teller);
     }
+    teller.document(&document);
+    Outcome::Done
 }
 
 /// Plans and writes the programs of a nut, as texts.

@@ -127,7 +127,9 @@ fn marked(program: &str, style: TextStyle, lines: &[&str]) -> Option<String> {
         return None;
     }
     let mut mark = Text::new(style);
-    lines.iter().for_each(|line| mark.comment(line));
+    for line in lines {
+        mark.comment(line);
+    }
     let head = if style.percent { program.find('\n').map_or(0, |end| end + 1) } else { 0 };
     let (before, after) = program.split_at(head);
     Some(format!("{before}{}{after}", mark.finish()))

@@ -1,5 +1,7 @@
 //! Words and figures of a nut: what to cut, how the cutter mates, the block, the sizes for the hand.
 
+use std::fmt::Write;
+
 use comfy_table::{CellAlignment, Table, presets};
 use serde::Serialize;
 
@@ -40,9 +42,8 @@ pub struct Told {
 #[derive(Clone, Copy, Debug, Serialize)]
 struct LoadLength {
     load_n: f64,
-    /// What a weak piece needs so that its nut bears the load.
+    /// What a weak piece needs so that its nut bears the load. How weak one is, is from memory.
     least_length_mm: f64,
-    from_memory: bool,
 }
 
 #[derive(Clone, Debug, Serialize)]
@@ -106,14 +107,8 @@ impl Told {
 /// Stresses of the nut fall as its length grows, so the weakest of its places tells the least length.
 fn load_length(nut: &Nut, press: &Press) -> Option<LoadLength> {
     let checks = press.checks.iter().filter(|check| check.place.starts_with("nut's") && !check.at_worst);
-    let known = checks.filter_map(|check| Some((check.weak_factor()?, check.from_memory)));
-    let (factor, _) = known.clone().min_by(|a, b| a.0.total_cmp(&b.0))?;
-    Some(LoadLength {
-        load_n: press.usually().load_n[1],
-        least_length_mm: nut.length_mm / factor,
-        // How weak a weak piece is, is from memory in any case.
-        from_memory: true,
-    })
+    let factor = checks.filter_map(crate::press::Check::weak_factor).min_by(f64::total_cmp)?;
+    Some(LoadLength { load_n: press.usually().load_n[1], least_length_mm: nut.length_mm / factor })
 }
 
 type Row = (String, String, String);
@@ -135,8 +130,10 @@ fn table(title: &str, rows: Vec<Row>) -> String {
 
 /// The page.
 pub fn text(job: &Job, screw: &Screw, nut: &Nut, told: &Told) -> String {
+    let starts =
+        if job.screw.starts == 1 { "1 start".to_owned() } else { format!("{} starts", job.screw.starts) };
     let mut parts = vec![
-        format!("{}: the nut, {}-hand, {} start(s)", job.title, job.screw.hand.name(), job.screw.starts),
+        format!("{}: the nut, {}-hand, {starts}", job.title, job.screw.hand.name()),
         to_cut(job, nut, told),
         length(job, told),
         block(job, nut, told),
@@ -165,6 +162,11 @@ fn to_cut(job: &Job, nut: &Nut, told: &Told) -> String {
             row("flank clearance", show(told.clearance.flank_mm), "at each flank, along the axis"),
             row("radial clearance", show(told.clearance.radial_mm), "on the radius"),
             row("chamfers", show(told.chamfer_mm), "on the radius, from the bore"),
+            row(
+                "tooth that mates best",
+                format!("{:.2} deg", told.best_tooth.included_angle_deg),
+                format!("circling; {:.2} deg in a plane with the axis", told.best_tooth.in_plane_deg),
+            ),
             row(
                 "common bit below",
                 bit(told.bits.below_mm),
@@ -196,11 +198,12 @@ fn length(job: &Job, told: &Told) -> String {
         told.threads_engaged
     );
     if let Some(load) = told.load {
-        text.push_str(&format!(
-            "\nload: by the hand at the handle {:.0} N; a weak piece bears it from a length of {} on (from memory, see press)",
+        let _ = write!(
+            text,
+            "\nload: by the hand at the handle {:.0} N; a weak piece bears it from a length of {} on\n(from memory, see press)",
             load.load_n,
             job.unit.show_at_least(load.least_length_mm)
-        ));
+        );
     }
     text
 }
@@ -215,10 +218,12 @@ fn block(job: &Job, nut: &Nut, told: &Told) -> String {
         None => board.name().to_owned(),
     };
     format!(
-        "block: {} along the grain, {} across it, {} thick, finished. usual are {} and {} or more: a thread's width\n\
-         beyond the hole along the grain, where it splits, half of it across (common practice, no source).\n\
-         grain: square to the screw, so that no thread stands on short grain all round; the hole through the face.\n\
-         sawn: {sawn}. no pith, no knot in the thread, rings as even as they come; let it stand where it will be used.",
+        "block: {} along the grain, {} across it, {} thick, finished.\n\
+         usual are {} and {} or more: a thread's width beyond the hole along the grain, where it splits,\n\
+         half of it across (common practice, no source).\n\
+         grain: square to the screw, or the thread shears off along it; the hole through the face of the board.\n\
+         sawn: {sawn}.\n\
+         no pith, no knot in the thread, rings as even as they come; let it stand where it will be used.",
         show(told.block.along_grain_mm),
         show(told.block.across_grain_mm),
         show(told.block.thickness_mm),

@@ -111,7 +111,7 @@ impl Case {
             .map(|step| f64::from(step) / f64::from(steps) * std::f64::consts::PI)
             .filter_map(|psi| {
                 let q = (r * r + e * e - 2.0 * r * e * psi.cos()).sqrt();
-                (q <= rc).then(|| self.tip_half + (rc - q) * tan + p * psi)
+                (q <= rc).then_some(self.tip_half + (rc - q) * tan + p * psi)
             })
             .fold(0.0, f64::max)
     }

@@ -248,8 +248,12 @@ impl Bench<'_> {
                 self.show(mating.flank_least_mm),
                 self.show(self.nut.clearance.flank_mm)
             );
-            let help =
-                format!("take a tooth with a flat of {} at its tip", self.show((flat - 2.0 * over).max(0.0)));
+            let narrower = flat - 2.0 * over;
+            let help = if narrower > 0.0 {
+                format!("take a tooth with a flat of {} at its tip", self.show(narrower))
+            } else {
+                "take a cutter of a smaller diameter, which over-cuts less".to_owned()
+            };
             self.at(Finding::new(&code::NUT_TOOTH_WIDE, words), "tip_flat")
                 .help(help)
                 .values(mating.flank_least_mm, self.nut.clearance.flank_mm)

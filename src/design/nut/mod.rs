@@ -86,7 +86,9 @@ pub fn nut(job: &Job, screw: &Screw) -> (Option<Nut>, Vec<Finding>) {
         (Some(fit), _, _) => fit.clearance,
         // Both are given: the nut can be sized without a year, only its fit is not known.
         (None, Some(radial_mm), Some(flank_mm)) => {
-            findings.iter_mut().for_each(|finding| finding.severity = Severity::Care);
+            for finding in &mut findings {
+                finding.severity = Severity::Care;
+            }
             Clearance { radial_mm, flank_mm }
         }
         _ => return (None, findings),

@@ -154,6 +154,7 @@ fn zeros(facts: &Facts) -> Vec<String> {
     let mut lines = vec![
         centre.to_owned(),
         "Z0: end of the cutter on the top face of the block, set anew for each cutter".to_owned(),
+        "park before the start: cutter above the hole, Z at the top of its travel".to_owned(),
     ];
     if facts.step.stage == NutStage::Threaded {
         let angle = facts.step.drawing.start_angle_deg;
