@@ -10,6 +10,7 @@ use crate::design::fit::{Clearance, Verdict};
 use crate::design::nut::{BestTooth, Bits, BlockAdvice, ByHand, Nut, bits, by_hand};
 use crate::job::Job;
 use crate::press::Press;
+use crate::units::LengthUnit;
 use crate::wood::Board;
 
 /// Diameters of screw that a wooden nut is long (common practice, from memory).
@@ -146,7 +147,7 @@ pub fn text(job: &Job, screw: &Screw, nut: &Nut, told: &Told) -> String {
 fn to_cut(job: &Job, nut: &Nut, told: &Told) -> String {
     let show = |mm: f64| job.unit.show(mm);
     let overlap = |bit: f64| show((job.screw.crest_diameter_mm - bit) / 2.0);
-    let bit = |bit: Option<f64>| bit.map_or("none that is common".to_owned(), show);
+    let bit = |bit: Option<f64>| bit.map_or("none that is common".to_owned(), |bit| rule(bit, job.unit));
     let verdict = match nut.fit.as_ref().map(|fit| fit.verdict) {
         Some(Verdict::Free) => "stays free through the year, see fit",
         Some(Verdict::Tight) => "binds in some season on lively boards, see fit",
@@ -186,6 +187,25 @@ fn to_cut(job: &Job, nut: &Nut, told: &Told) -> String {
             ),
         ],
     )
+}
+
+/// A diameter as a bit is marked: a fraction in an inch shop.
+fn rule(mm: f64, unit: LengthUnit) -> String {
+    /// Finest division of an inch on a bit.
+    const PARTS: u32 = 16;
+    if unit == LengthUnit::Mm {
+        return unit.show(mm);
+    }
+    let parts = (mm / unit.mm() * f64::from(PARTS)).round() as u32;
+    let (whole, mut top, mut bottom) = (parts / PARTS, parts % PARTS, PARTS);
+    while top > 0 && top.is_multiple_of(2) {
+        (top, bottom) = (top / 2, bottom / 2);
+    }
+    match (whole, top) {
+        (whole, 0) => format!("{whole} in"),
+        (0, top) => format!("{top}/{bottom} in"),
+        (whole, top) => format!("{whole} {top}/{bottom} in"),
+    }
 }
 
 fn length(job: &Job, told: &Told) -> String {

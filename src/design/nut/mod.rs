@@ -6,6 +6,7 @@ mod by_hand;
 mod hand_over;
 mod helicoid;
 mod judge;
+mod room;
 mod tooth;
 
 pub use block::{Bits, BlockAdvice, bits};
