@@ -150,6 +150,38 @@ fn the_closed_form_is_the_greatest_of_all_angles() {
 }
 
 #[test]
+fn a_steep_lead_cuts_more_before_the_depth_than_at_it() {
+    // A cutter almost as wide as its bore, threads half as deep as the bore's radius: on smaller circles the rim sweeps
+    // farther than the flank does at full depth. Both sides by brute scan.
+    let case = Case {
+        major: 62.4,
+        lead: 60.0,
+        angle: 80.0,
+        tip_half: 0.5,
+        cutter: 38.6,
+        circle: 11.9,
+        rows: [(20.0, 0.0); 5],
+        rounded: 0.0,
+    };
+    let groove = case.groove();
+    assert!(groove.is_helicoid());
+    let mut worst = 0.0_f64;
+    for circle in [2.0, 4.0, 5.1, 6.0, 9.0] {
+        let before = Case { circle, ..case };
+        let (got, want) = (groove.nearer(circle).half_width_mm(20.0), before.scan(20.0));
+        // The scan misses the rim, where a step of psi counts fully: 9.5 mm times 1.6e-6, and its neighbour.
+        assert!((got - want).abs() < 4e-5, "circle {circle}: {got} against {want}");
+        worst = worst.max(want - case.scan(20.0));
+    }
+    let told = groove.cut_before_mm(20.0);
+    assert!(worst > 0.5 && told >= worst - 1e-3 && told < worst + 0.1, "{told} against {worst}");
+    // The threads of the tables do nothing of the kind.
+    for case in &CASES {
+        assert_eq!(case.groove().cut_before_mm(case.rows[4].0), 0.0);
+    }
+}
+
+#[test]
 fn the_flank_is_steeper_than_the_tooth_whatever_the_cutter() {
     // 29.2 degrees at r = 22 for a tooth of 60 degrees and a lead of 20.
     let mut sheet = Sheet::default();

@@ -6,6 +6,10 @@ use std::f64::consts::TAU;
 
 use crate::setup::Tooth;
 
+/// Circles and radii at which earlier passes are looked at: what they cut too much grows smoothly over both.
+const CIRCLES: u32 = 40;
+const RADII: u32 = 20;
+
 /// The groove of a tooth that circles at a distance from the axis of the nut.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct NutGroove {
@@ -33,6 +37,30 @@ impl NutGroove {
             advance_mm: lead_mm / TAU,
             widened_mm: 0.0,
         }
+    }
+
+    /// The groove of the same tooth while its axis goes round nearer to the nut's: in an earlier pass, or on its way to the
+    /// wall.
+    #[must_use]
+    pub fn nearer(self, circle_mm: f64) -> Self {
+        NutGroove { circle_mm, ..self }
+    }
+
+    /// How far earlier passes and the way to the wall cut past this groove at its worst, to one side, mm, from the bore
+    /// outwards; zero as a rule. A wide cutter on a small circle in a steep lead sweeps farther than it does at full depth.
+    pub fn cut_before_mm(&self, bore_mm: f64) -> f64 {
+        let mut most = 0.0_f64;
+        for circle in 1..CIRCLES {
+            let before = self.nearer(self.circle_mm * f64::from(circle) / f64::from(CIRCLES));
+            let reach_mm = before.circle_mm + before.cutter_radius_mm - bore_mm;
+            for step in 0..RADII {
+                let r_mm = bore_mm + reach_mm * f64::from(step) / f64::from(RADII);
+                if reach_mm > 0.0 {
+                    most = most.max(before.half_width_mm(r_mm) - self.half_width_mm(r_mm));
+                }
+            }
+        }
+        most
     }
 
     /// The groove that passes leave which run that far above and below the middle as well.
@@ -85,6 +113,10 @@ impl NutGroove {
     pub fn rounded_from_mm(&self) -> f64 {
         let h = self.base_radius_mm();
         let e = self.circle_mm;
+        if e <= h {
+            // p - tan a r e sin psi / q stays above zero then, since r sin psi / q is the sine of an angle: the rim cuts all.
+            return 0.0;
+        }
         h.hypot(self.cutter_radius_mm + (e * e - h * h).max(0.0).sqrt())
     }
 

@@ -19,6 +19,8 @@ const LOOSE_MM: f64 = 0.5;
 const UNEVEN_MM: f64 = 0.3;
 /// Least flat that should stay on the nut's thread at the bore, over the pitch: sharper crests chip (from memory).
 const LEAST_CREST: f64 = 0.05;
+/// Earlier passes may cut past the flank by this: less than half of what the proof lets pass in a groove's form.
+const EARLY_MM: f64 = 0.03;
 /// Rows of teeth may miss the pitch by this: what the proof lets pass in a groove's place.
 const ROWS_MM: f64 = 0.05;
 /// Wood beside the thread below this share of the major diameter splits (common practice, no source).
@@ -149,6 +151,7 @@ impl Bench<'_> {
     fn tooth(&self, mating: &Mating) -> Vec<Finding> {
         let findings = [
             self.passes_bore(mating),
+            self.early(mating),
             self.neck(mating),
             self.rows(mating),
             self.narrow(mating),
@@ -163,6 +166,21 @@ impl Bench<'_> {
     fn passes_bore(&self, mating: &Mating) -> Option<Finding> {
         let room = self.nut.bore_radius_mm - mating.tooth.diameter_mm / 2.0;
         (room < NECK_CLEAR_MM).then(|| self.wide(mating.tooth.diameter_mm))
+    }
+
+    /// In a steep lead a wide cutter sweeps farther before it is at depth.
+    fn early(&self, mating: &Mating) -> Option<Finding> {
+        (mating.cut_before_mm > EARLY_MM).then(|| {
+            let words = format!(
+                "on its way to the depth the cutter would cut {} past the flank: a lead of {} is too steep for {} across",
+                self.show(mating.cut_before_mm),
+                self.show(self.job.screw.lead_mm),
+                self.show(mating.tooth.diameter_mm)
+            );
+            self.at(Finding::new(&code::NUT_LEAD_STEEP, words), "tooth_diameter")
+                .help("take a cutter of a smaller diameter")
+                .values(mating.cut_before_mm, 0.0)
+        })
     }
 
     /// At full depth the neck stands nearest to the bore.

@@ -37,6 +37,8 @@ pub struct Mating {
     pub flank_most_mm: f64,
     /// Thread that stays at the bore, along the axis.
     pub crest_flat_mm: f64,
+    /// How far earlier passes cut past the flank, at its worst.
+    pub cut_before_mm: f64,
     /// How far the middle of the tooth must stand beyond a face before it is out of the wood.
     pub beyond_mm: f64,
 }
@@ -82,6 +84,7 @@ impl Mating {
             flank_least_mm: gaps.iter().copied().fold(f64::INFINITY, f64::min),
             flank_most_mm: gaps.iter().copied().fold(0.0, f64::max),
             crest_flat_mm: job.screw.pitch_mm - 2.0 * at_bore,
+            cut_before_mm: groove.cut_before_mm(bore_mm),
             beyond_mm: at_bore + OUT_MM,
         })
     }
