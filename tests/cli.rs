@@ -10,6 +10,8 @@ use tempfile::TempDir;
 
 #[path = "cli/feeds.rs"]
 mod feeds;
+#[path = "cli/nut.rs"]
+mod nut;
 #[path = "cli/whole_screw.rs"]
 mod whole_screw;
 

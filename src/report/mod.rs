@@ -10,6 +10,7 @@ mod lines;
 pub mod jig_sheet;
 pub mod press;
 pub mod json;
+pub mod nut;
 pub mod proof;
 pub mod sheet;
 pub mod size;

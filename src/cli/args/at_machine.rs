@@ -6,6 +6,25 @@ use clap::{Args, ValueEnum};
 
 use super::Fineness;
 
+/// `nut`
+#[derive(Debug, Args)]
+pub(crate) struct Nut {
+    /// Job file
+    pub(crate) job: PathBuf,
+    /// Write the programs that make the nut, or - for standard output
+    ///
+    /// -nut is added to the name, and -1-bore and -2-thread where the bore has a program of its own: press.nc gives
+    /// press-nut-1-bore.nc and press-nut-2-thread.nc
+    #[arg(long, short = 'o', value_name = "FILE")]
+    pub(crate) out: Option<PathBuf>,
+    /// Replace existing files
+    #[arg(long, requires = "out")]
+    pub(crate) replace: bool,
+    /// Write the programs though nothing has proved them; their first lines then say so
+    #[arg(long, requires = "out")]
+    pub(crate) insist: bool,
+}
+
 /// `order`
 #[derive(Debug, Args)]
 pub(crate) struct Order {

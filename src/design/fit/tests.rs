@@ -29,6 +29,11 @@ fn job(screw_wood: &str, nut_wood: &str, board: Board) -> Job {
         length_mm: 60.0,
         radial_clearance_mm: None,
         flank_clearance_mm: None,
+        along_grain_mm: None,
+        across_grain_mm: None,
+        start_angle_deg: 0.0,
+        chamfer_mm: None,
+        milled: None,
     });
     job
 }
