@@ -3,20 +3,25 @@
 
 mod args;
 mod attempt;
+mod bench;
+mod carve;
 mod cut;
+mod draw;
 mod feeds;
 mod files;
 mod fit;
 mod gears;
-mod press;
 mod mend;
 mod new;
 mod order;
+mod press;
 mod progress;
 mod prove;
+mod seen;
 mod series;
 mod sheet;
 mod shop;
+mod show;
 mod size;
 mod tell;
 mod woods;
@@ -59,6 +64,9 @@ pub fn main() -> ExitCode {
         Verb::Prove(prove) => prove::run(prove, &teller),
         Verb::Fit(fit) => fit::run(fit, &teller),
         Verb::Woods(woods) => woods::run(woods, &teller),
+        Verb::Carve(carve) => carve::run(carve, &teller),
+        Verb::Draw(draw) => draw::run(draw, &teller),
+        Verb::Show(show) => show::run(show, &teller),
         Verb::Feeds(feeds) => feeds::run(feeds, &teller),
         Verb::Press(press) => press::run(press, &teller),
         Verb::Gears(gears) => gears::run(gears, &teller),

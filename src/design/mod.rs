@@ -20,7 +20,7 @@ mod tests;
 
 pub use again::{Touched, deeper, phase_deg, trial};
 pub use fit::{Fit, fit};
-pub use hand_over::{drawing, setup};
+pub use hand_over::{bench_setup, drawing, setup};
 pub use screw::{Screw, screw};
 pub use steps::{Feature, Operation, Step, steps};
 pub use stick::{Octagon, Stick, least_stick_mm, octagon};

@@ -8,6 +8,7 @@ use comfy_table::{CellAlignment, Table, presets};
 use crate::design::Screw;
 use crate::design::fit::{Fit, LEAST_FLANK_MM, Verdict};
 use crate::job::{Job, NutAsked, Quantity};
+use crate::report::page::Panel;
 use crate::units::{LengthUnit, tidy_zero};
 use crate::wood::{Moisture, Property, SCATTER, Species};
 
@@ -89,6 +90,24 @@ fn words<const N: usize>(words: [&str; N]) -> Vec<String> {
 }
 
 fn gaps(job: &Job, fit: &Fit) -> String {
+    let (heads, rows) = gap_cells(job, fit);
+    format!("{}\n\n{}\n{}", table(heads, rows), gap_notes()[0], gap_notes()[1])
+}
+
+/// What the columns of the gaps mean.
+fn gap_notes() -> [String; 2] {
+    [
+        format!(
+            "play: along the screw, by how the screw is turned. lively: the least if the boards move {:.0} % more or",
+            100.0 * SCATTER
+        ),
+        "less than usual (from memory). bound: one part a whole season behind the other, which is not to be expected."
+            .to_owned(),
+    ]
+}
+
+/// The gaps through the year: heads and rows.
+fn gap_cells(job: &Job, fit: &Fit) -> (Vec<String>, Vec<Vec<String>>) {
     let number = |mm: f64| job.unit.number(mm);
     let rows = fit.gaps.iter().chain(&fit.bounds).map(|gaps| {
         let play = if gaps.play_most_mm < 0.0 {
@@ -116,12 +135,22 @@ fn gaps(job: &Job, fit: &Fit) -> String {
         "lively crest".to_owned(),
         "lively flank".to_owned(),
     ];
-    format!(
-        "{}\n\nplay: along the screw, by how the screw is turned. lively: the least if the boards move {:.0} % more or\n\
-         less than usual (from memory). bound: one part a whole season behind the other, which is not to be expected.",
-        table(header.to_vec(), rows.collect()),
-        100.0 * SCATTER
-    )
+    (header.to_vec(), rows.collect())
+}
+
+/// The fit through the year for a page.
+pub fn panel(job: &Job, nut: &NutAsked, fit: &Fit) -> Panel {
+    let (heads, rows) = gap_cells(job, fit);
+    let what = format!("{} screw in a {} {} nut", job.wood, fit.board.name(), nut.wood);
+    let verdict = verdict(job, fit);
+    let says = [what.as_str()].into_iter().chain(verdict.lines()).map(str::to_owned);
+    Panel {
+        title: "Through the year".to_owned(),
+        says: says.chain([moistures(job.unit, fit)]).collect(),
+        heads,
+        rows,
+        notes: vec![gap_notes().join(" ")],
+    }
 }
 
 fn sizes(job: &Job, fit: &Fit) -> String {

@@ -5,6 +5,7 @@ use std::fmt::Write;
 use comfy_table::{CellAlignment, Table, presets};
 use serde_json::{Map, Value, json};
 
+use crate::report::page::Panel;
 use crate::setup::Dust;
 use crate::wood::{Property, Species, change, dust};
 
@@ -111,27 +112,55 @@ const WANTED: [Property; 8] = [
 fn values(species: &Species) -> String {
     let mut table = Table::new();
     table.load_style(presets::NOTHING);
+    let (rows, sources) = value_cells(species);
+    table.add_rows(rows);
+    if let Some(column) = table.column_mut(1) {
+        column.set_cell_alignment(CellAlignment::Right);
+    }
+    let mut text = format!("{}\n", table.trim_fmt());
+    for source in sources {
+        let _ = write!(text, "\n{source}");
+    }
+    text
+}
+
+/// What is known of a wood, a row a value: what, value, where from, remark; and the numbered sources.
+fn value_cells(species: &Species) -> (Vec<Vec<String>>, Vec<String>) {
     let mut sources: Vec<&str> = Vec::new();
+    let mut rows = Vec::new();
     for (property, known) in species.known() {
         let at = sources.iter().position(|source| *source == known.source).unwrap_or_else(|| {
             sources.push(&known.source);
             sources.len() - 1
         });
-        table.add_row([
+        rows.push(vec![
             property.words().to_owned(),
             property.show(known.value),
             format!("{} [{}]", known.origin.words(), at + 1),
             known.note.clone(),
         ]);
     }
-    if let Some(column) = table.column_mut(1) {
-        column.set_cell_alignment(CellAlignment::Right);
+    let numbered = sources.iter().enumerate().map(|(index, source)| format!("[{}] {source}", index + 1));
+    (rows, numbered.collect())
+}
+
+/// What is known of a wood, for a page.
+pub fn panel(species: &Species) -> Panel {
+    let (rows, sources) = value_cells(species);
+    let missing: Vec<&str> =
+        WANTED.into_iter().filter(|&p| species.get(p).is_none()).map(Property::words).collect();
+    let says = (!missing.is_empty()).then(|| format!("not known: {}", missing.join("; ")));
+    let dust = match &species.dust {
+        None => "dust: nothing is known of this wood".to_owned(),
+        Some(known) => format!("dust: {}", dust::words(known.class)),
+    };
+    Panel {
+        title: format!("The wood: {}", species.name),
+        says: [Some(dust), says].into_iter().flatten().collect(),
+        heads: ["", "value", "where from", ""].map(str::to_owned).to_vec(),
+        rows,
+        notes: sources,
     }
-    let mut text = format!("{}\n", table.trim_fmt());
-    for (index, source) in sources.iter().enumerate() {
-        let _ = write!(text, "\n[{}] {source}", index + 1);
-    }
-    text
 }
 
 /// What the movement means for a screw.
