@@ -489,6 +489,9 @@ fn cut_does_not_nag_about_the_machine_s_own_habits() {
     assert!(stderr(&quiet).contains("proved (no findings"), "{}", stderr(&quiet));
     let document = json(&run(&["cut", &sample("lying-press.toml"), "--out", "-", "--json"]));
     assert_eq!(document["findings"][0]["code"], "dialect-used");
+}
+
+#[test]
 fn drawings_and_solids_are_the_same_each_time_and_keep_what_is_there() {
     let job = sample("nipping-press.toml");
     let folder = TempDir::new().expect("a folder can be made");

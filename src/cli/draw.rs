@@ -29,8 +29,10 @@ pub(crate) fn run(draw: &Draw, teller: &Teller) -> Outcome {
 
 /// The sheet as SVG.
 pub(crate) fn sheet(seen: &Seen, story: &Story) -> Option<String> {
-    let (last, proof) = seen.last()?;
-    let (drawing, lead_mm) = (&last.step.drawing, last.step.drawing.lead_mm);
+    let (_, proof) = seen.last()?;
+    let (drawing, lead_mm) = (&seen.shop.drawing, seen.shop.drawing.lead_mm);
+    let threads = seen.programs.iter().zip(&story.parts).find(|(one, _)| one.step.has_thread());
+    let thread_motions = threads.map_or([0, 0], |(_, motions)| [motions.start, motions.end]);
     // Over the groove that the section of the drawing shows: the one nearest the middle of the thread at angle 0.
     let middle = (f64::midpoint(drawing.full_from_s_mm, drawing.full_to_s_mm) / lead_mm).round() * lead_mm;
     let carved = proof::section(&seen.run(), [middle - lead_mm, middle + lead_mm]);
@@ -50,5 +52,6 @@ pub(crate) fn sheet(seen: &Seen, story: &Story) -> Option<String> {
         measured: &proof.measured,
         carved: &carved,
         story,
+        thread_motions,
     }))
 }

@@ -1,19 +1,60 @@
 //! The drawn thread as a surface: how far the finished wood reaches from the axis at a station and an angle. From the
 //! drawing alone. Lengths in mm, angles in radians.
 
-use std::f64::consts::TAU;
+use std::f64::consts::{FRAC_PI_4, TAU};
 
+use super::parts::Part;
 use crate::drawing::Drawing;
+
+/// Looks at an outline to either side of its middle.
+const LOOKS: i32 = 30;
 
 /// The thread of a drawing.
 #[derive(Clone, Debug)]
 pub(in crate::report) struct Form<'a> {
     drawing: &'a Drawing,
+    /// What is turned and milled beside the thread.
+    parts: Vec<Part>,
 }
 
 impl<'a> Form<'a> {
     pub(in crate::report) fn of(drawing: &'a Drawing) -> Form<'a> {
-        Form { drawing }
+        Form { drawing, parts: Vec::new() }
+    }
+
+    /// The same with what is turned and milled beside the thread.
+    pub(super) fn with(drawing: &'a Drawing, parts: Vec<Part>) -> Form<'a> {
+        Form { drawing, parts }
+    }
+
+    pub(super) fn parts(&self) -> &[Part] {
+        &self.parts
+    }
+
+    /// How far the piece may reach at a station and an angle, thread left aside.
+    pub(super) fn bare(&self, s: f64, theta: f64) -> f64 {
+        let inside = self.parts.iter().filter(|part| (part.s_mm[0]..=part.s_mm[1]).contains(&s));
+        inside.map(|part| part.radius(s, theta)).fold(self.crest(), f64::min)
+    }
+
+    /// How far its outline reaches in a view from the side, thread left aside.
+    pub(super) fn reach(&self, s: f64) -> f64 {
+        (-LOOKS..=LOOKS)
+            .map(|i| {
+                let theta = FRAC_PI_4 * f64::from(i) / f64::from(LOOKS);
+                self.bare(s, theta) * theta.cos()
+            })
+            .fold(0.0, f64::max)
+    }
+
+    /// Stations at which the outline changes, from the nose to the head.
+    pub(super) fn corners(&self) -> Vec<f64> {
+        let mut all: Vec<f64> = self.parts.iter().flat_map(|part| part.s_mm).collect();
+        all.extend([0.0, self.drawing.head_s_mm]);
+        all.retain(|s| (0.0..=self.drawing.head_s_mm).contains(s));
+        all.sort_by(f64::total_cmp);
+        all.dedup();
+        all
     }
 
     pub(in crate::report) fn crest(&self) -> f64 {
@@ -71,9 +112,10 @@ impl<'a> Form<'a> {
         let off = s - self.groove_s(0, theta);
         let distance = (off - self.pitch() * (off / self.pitch()).round()).abs();
         let middle = off - (off - self.pitch() * (off / self.pitch()).round()) + self.groove_s(0, theta);
+        let bare = self.bare(s, theta);
         if middle > self.drawing.run_out_to_s_mm {
-            return self.crest();
+            return bare;
         }
-        (self.groove_radius(distance) + self.lift(middle)).min(self.crest())
+        (self.groove_radius(distance) + self.lift(middle)).min(bare)
     }
 }

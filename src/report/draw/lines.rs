@@ -6,7 +6,7 @@ use super::super::svg::{Anchor, At, Svg};
 /// those of ISO 3098 (from memory).
 pub(super) const STYLE: &str = "\
 path, circle { fill: none; stroke: #000; stroke-linecap: round; stroke-linejoin: round; }
-text { font-family: 'Liberation Sans', Arial, Helvetica, sans-serif; font-size: 2.5px; fill: #000; }
+text { paint-order: stroke; stroke: #fff; stroke-width: .8; stroke-linejoin: round; font-family: 'Liberation Sans', Arial, Helvetica, sans-serif; font-size: 2.5px; fill: #000; }
 .thick { stroke-width: .5; }
 .thin { stroke-width: .25; }
 .centre { stroke-width: .25; stroke-dasharray: 6 .75 .01 .75; }
@@ -38,7 +38,9 @@ pub(super) fn arrow(svg: &mut Svg, at: At, way: At) {
 const GAP_MM: f64 = 0.8;
 const PAST_MM: f64 = 1.6;
 /// Width of a letter of height 2.5, about.
-const LETTER_MM: f64 = 1.45;
+pub(super) const LETTER_MM: f64 = 1.45;
+/// The same in a sentence, whose small letters are narrower than figures.
+const SHELF_MM: f64 = 1.25;
 
 /// A dimension along the paper's width: extension lines from `from_y` of each end to the dimension line at `y`.
 pub(super) fn across(svg: &mut Svg, [x0, y0]: At, [x1, y1]: At, y: f64, text: &str) {
@@ -91,9 +93,19 @@ pub(super) fn leader(svg: &mut Svg, from: At, to: At, text: &str) {
     let long = way[0].hypot(way[1]).max(f64::MIN_POSITIVE);
     svg.line("thin", from, to);
     arrow(svg, from, [way[0] / long, way[1] / long]);
-    let shelf = LETTER_MM * text.chars().count() as f64;
+    let shelf = SHELF_MM * text.chars().count() as f64;
     svg.line("thin", to, [to[0] + shelf, to[1]]);
     svg.text("words", [to[0] + 0.5, to[1] - 0.8], Anchor::Start, 0.0, text);
+}
+
+/// A leader from a place to a text that stands to the left of it.
+pub(super) fn shelf_left(svg: &mut Svg, from: At, to: At, text: &str) {
+    let way = [from[0] - to[0], from[1] - to[1]];
+    let long = way[0].hypot(way[1]).max(f64::MIN_POSITIVE);
+    svg.line("thin", from, to);
+    arrow(svg, from, [way[0] / long, way[1] / long]);
+    svg.line("thin", to, [to[0] - SHELF_MM * text.chars().count() as f64, to[1]]);
+    svg.text("words", [to[0] - 0.5, to[1] - 0.8], Anchor::End, 0.0, text);
 }
 
 /// Hatching at 45 degrees inside a polygon given as columns: for each x the top and bottom y.

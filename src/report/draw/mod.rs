@@ -5,6 +5,7 @@
 mod ends;
 pub(in crate::report) mod form;
 mod lines;
+mod parts;
 mod section;
 mod sheet;
 mod unrolled;
@@ -45,6 +46,8 @@ pub struct Sheet<'a> {
     pub carved: &'a [[f64; 2]],
     /// The course of the cut.
     pub story: &'a Story,
+    /// The motions of the program that cuts the thread, from and to (not included).
+    pub thread_motions: [usize; 2],
 }
 
 /// Size of the sheet, mm: A3 (ISO 216).
@@ -57,11 +60,12 @@ const TRUE_Y: f64 = 136.0;
 /// The sheet as SVG.
 pub fn svg(sheet: &Sheet<'_>) -> String {
     let mut svg = Svg::default();
-    let form = Form::of(sheet.drawing);
+    let form = Form::with(sheet.drawing, parts::parts(sheet.job, sheet.drawing));
     let scale = sheet::scale_of(sheet);
     let axis = views::Axis::new(sheet, scale);
     sheet::frame(&mut svg);
-    views::symbol(&mut svg, sheet, &axis, SYMBOL_Y);
+    views::symbol(&mut svg, sheet, &form, &axis, SYMBOL_Y);
+    parts::names(&mut svg, sheet, &form, &axis, SYMBOL_Y);
     ends::symbol(&mut svg, sheet, &axis, SYMBOL_Y);
     views::true_form(&mut svg, sheet, &form, &axis, TRUE_Y);
     ends::starts(&mut svg, sheet, &form, &axis, TRUE_Y);

@@ -3,7 +3,7 @@
 
 use super::super::svg::{Anchor, At, Svg};
 use super::form::Form;
-use super::lines::{across, hatch, leader, upright};
+use super::lines::{LETTER_MM, across, hatch, leader, shelf_left, upright};
 use super::sheet::enlarged;
 use super::{Sheet, size};
 use crate::design::groove::Groove;
@@ -91,7 +91,17 @@ fn section_dimensions(
     upright(svg, at(middle + edge + flat / 2.0, crest), at(middle + floor, root), side, &size(unit, depth));
     // The angle as cut along the axis, at the side of the groove.
     let angle = format!("{:.1}\u{b0} as cut", 2.0 * sheet.screw.flank_axial_deg);
-    svg.text("words", [at(middle, 0.0)[0], at(middle, root + 0.62 * depth)[1]], Anchor::Middle, 0.0, &angle);
+    let height = root + 0.62 * depth;
+    let room = 2.0 * form.half_width(height) * scale - 2.0;
+    if room > LETTER_MM * angle.chars().count() as f64 {
+        svg.text("words", [at(middle, 0.0)[0], at(middle, height)[1]], Anchor::Middle, 0.0, &angle);
+    } else {
+        // No room between the flanks: beside the section, on a leader to one of them.
+        let flank = root + 0.85 * depth;
+        let from = at(middle - form.half_width(flank), flank);
+        let left = at(middle - pitch / 2.0 - flat.max(0.1 * pitch), crest);
+        shelf_left(svg, from, [left[0] - 2.0, left[1] - 4.5], &angle);
+    }
     if floor * 2.0 * scale > 1.0 {
         let from = at(middle, root);
         leader(svg, from, [from[0] + 9.0, from[1] + 0.33 * depth * scale + 1.0], &size(unit, 2.0 * floor));

@@ -19,8 +19,9 @@ const BOTTOM: f64 = 228.0;
 pub(super) fn draw(svg: &mut Svg, sheet: &Sheet<'_>) {
     let (drawing, blank) = (sheet.drawing, &sheet.setup.blank);
     let strokes = &sheet.story.strokes;
-    let air =
-        strokes.iter().map(|stroke| stroke.from.s_mm.min(stroke.to.s_mm)).fold(blank.from_s_mm, f64::min);
+    let [begin, end] = sheet.thread_motions;
+    let own = strokes.iter().filter(|stroke| (begin..end).contains(&stroke.motion));
+    let air = own.map(|stroke| stroke.from.s_mm.min(stroke.to.s_mm)).fold(blank.from_s_mm, f64::min);
     let (from, to) = (air.max(blank.from_s_mm - MOST_AIR_MM), blank.chuck_face_s_mm);
     let x = |s: f64| LEFT + (s - from) / (to - from) * (RIGHT - LEFT);
     svg.text("name", [LEFT - 8.0, TOP - 5.0], Anchor::Start, 0.0, "blank unrolled, with the path");
@@ -48,7 +49,8 @@ pub(super) fn draw(svg: &mut Svg, sheet: &Sheet<'_>) {
     // Passes of one start run over each other; of each helix only the deepest is drawn, with the moves that lead to it.
     let mut last = None;
     for trip in &sheet.story.trips {
-        if (trip.tip_mm - sheet.screw.root_radius_mm).abs() > SAME_DEPTH_MM {
+        let threads = (sheet.thread_motions[0]..sheet.thread_motions[1]).contains(&trip.motions[0]);
+        if !threads || (trip.tip_mm - sheet.screw.root_radius_mm).abs() > SAME_DEPTH_MM {
             continue;
         }
         let first = last.map_or(trip.motions[0], |end: usize| end + 1).max(trip.motions[0].saturating_sub(6));

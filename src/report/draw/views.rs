@@ -5,6 +5,7 @@ use std::f64::consts::{FRAC_PI_2, PI, TAU};
 use super::super::svg::{Anchor, At, Svg};
 use super::form::Form;
 use super::lines::{across, leader, upright};
+use super::parts::flats;
 use super::{Sheet, size};
 
 /// From stations to paper.
@@ -80,7 +81,7 @@ const MOST_LEFT_OUT: f64 = 0.5;
 
 /// The screw as ISO 6410-1 draws threads: crests thick, roots thin, a thick line where the full thread ends. Where the
 /// blank reaches beyond it, its outline stands in double-dotted dashes.
-pub(super) fn symbol(svg: &mut Svg, sheet: &Sheet<'_>, axis: &Axis, y: f64) {
+pub(super) fn symbol(svg: &mut Svg, sheet: &Sheet<'_>, form: &Form<'_>, axis: &Axis, y: f64) {
     let (drawing, blank) = (sheet.drawing, &sheet.setup.blank);
     let crest = drawing.crest_diameter_mm / 2.0 * axis.scale;
     let root = drawing.root_diameter_mm / 2.0 * axis.scale;
@@ -96,16 +97,18 @@ pub(super) fn symbol(svg: &mut Svg, sheet: &Sheet<'_>, axis: &Axis, y: f64) {
             false,
         );
     }
-    svg.polyline(
-        "thick",
-        [[from, y - crest], [head, y - crest], [head, y + crest], [from, y + crest]].map(Some),
-        true,
-    );
+    bare_outline(svg, form, axis, y, drawing.full_from_s_mm);
+    let chamfer = form.corners().get(1).copied().filter(|_| form.reach(0.0) < form.crest());
     for side in [-1.0, 1.0] {
-        svg.line("thin", [from, y + side * root], [to, y + side * root]);
-        svg.line("thin", [to, y + side * root], [out, y + side * crest]);
+        // Roots are drawn from where the nose is as thick as they are.
+        let begin = chamfer.map_or(from, |s| axis.x(s * nose_share(form, s)));
+        svg.line("thin", [begin, y + side * root], [to, y + side * root]);
+        if !drawing.ends_in_relief && sheet.job.operations.relief.is_none() {
+            svg.line("thin", [to, y + side * root], [out, y + side * crest]);
+        }
     }
     svg.line("thick", [to, y - crest], [to, y + crest]);
+    flats(svg, form, axis, y);
     let rough = blank.size_mm / 2.0 * axis.scale;
     for (a, b) in [(start, nose), (end, head)] {
         if (a - b).abs() > 0.1 {
@@ -117,16 +120,59 @@ pub(super) fn symbol(svg: &mut Svg, sheet: &Sheet<'_>, axis: &Axis, y: f64) {
         }
     }
     axis.break_lines(svg, y, crest);
-    dimensions(svg, sheet, axis, y, crest);
+    dimensions(svg, sheet, form, axis, y, crest);
 }
 
-fn dimensions(svg: &mut Svg, sheet: &Sheet<'_>, axis: &Axis, y: f64, crest: f64) {
+/// Share of a nose's length over which it is thinner than the roots.
+fn nose_share(form: &Form<'_>, long: f64) -> f64 {
+    let (low, high) = (form.reach(0.0), form.reach(long));
+    if high > low { ((form.root() - low) / (high - low)).clamp(0.0, 1.0) } else { 0.0 }
+}
+
+/// The outline of what is not thread, from a station to the head, with a line across at every edge.
+fn bare_outline(svg: &mut Svg, form: &Form<'_>, axis: &Axis, y: f64, from: f64) {
+    let mut corners = form.corners();
+    corners.retain(|&s| s > from);
+    corners.insert(0, from);
+    let places: Vec<[f64; 2]> = corners
+        .windows(2)
+        .flat_map(|pair| {
+            let inside = EDGE_MM.min((pair[1] - pair[0]) / 4.0);
+            let at = |s: f64, near: f64| [axis.x(s), form.reach(near) * axis.scale];
+            [at(pair[0], pair[0] + inside), at(pair[1], pair[1] - inside)]
+        })
+        .collect();
+    for side in [-1.0, 1.0] {
+        svg.polyline("thick", places.iter().map(|&[x, r]| Some([x, y + side * r])), false);
+    }
+    let ends = [places.first(), places.last()].into_iter().flatten().map(|&[x, r]| (x, r));
+    // Where two straight pieces meet there is an edge to be seen, except between the pieces of a round-over.
+    let edges = places.windows(2).skip(1).step_by(2).map(|pair| (pair[0][0], pair[0][1].max(pair[1][1])));
+    let smooth = |x: f64, next: f64| (x - next).abs() < 0.4;
+    let mut last = f64::NEG_INFINITY;
+    for (x, r) in edges.chain(ends) {
+        if !smooth(x, last) {
+            svg.line("thick", [x, y - r], [x, y + r]);
+        }
+        last = x;
+    }
+}
+
+/// How far from an edge the outline is asked beside it, mm.
+const EDGE_MM: f64 = 1e-3;
+
+fn dimensions(svg: &mut Svg, sheet: &Sheet<'_>, form: &Form<'_>, axis: &Axis, y: f64, crest: f64) {
     let (drawing, blank) = (sheet.drawing, &sheet.setup.blank);
     let unit = drawing.unit;
     let mut chain = vec![(blank.from_s_mm, 0.0), (0.0, drawing.full_from_s_mm)];
     chain.push((drawing.full_from_s_mm, drawing.full_to_s_mm));
     chain.push((drawing.full_to_s_mm, drawing.run_out_to_s_mm));
-    chain.push((drawing.run_out_to_s_mm, drawing.head_s_mm));
+    let behind = form.corners().into_iter().filter(|&s| s > drawing.run_out_to_s_mm + EDGE_MM);
+    let mut at = drawing.run_out_to_s_mm;
+    for s in behind {
+        chain.push((at, s));
+        at = s;
+    }
     chain.push((drawing.head_s_mm, blank.to_s_mm));
     for (index, (a, b)) in chain.into_iter().enumerate() {
         if b - a > 0.0 {
@@ -178,17 +224,28 @@ pub(super) fn true_form(svg: &mut Svg, sheet: &Sheet<'_>, form: &Form<'_>, axis:
     let crest = form.crest() * axis.scale;
     let from = drawing.full_from_s_mm;
     // The outline: for each station the farthest that any point of the surface reaches up and down.
-    let steps = ((drawing.run_out_to_s_mm + form.pitch() - from) * axis.scale / 0.2).ceil().max(1.0) as usize;
+    let mut stations = form.corners();
+    let steps = ((drawing.head_s_mm - from) * axis.scale / 0.2).ceil().max(1.0) as usize;
+    stations.extend((0..=steps).map(|i| from + (drawing.head_s_mm - from) * i as f64 / steps as f64));
+    let beside: Vec<f64> = form.corners().into_iter().flat_map(|s| [s - EDGE_MM, s + EDGE_MM]).collect();
+    stations.extend(beside);
+    stations.retain(|&s| s >= from && s <= drawing.head_s_mm);
+    stations.sort_by(f64::total_cmp);
     for side in [-1.0, 1.0] {
-        let edge = (0..=steps).map(|i| {
-            let s = from + (drawing.run_out_to_s_mm + form.pitch() - from) * i as f64 / steps as f64;
-            Some([axis.x(s), y - side * outline(form, s.min(drawing.head_s_mm), side) * axis.scale])
-        });
-        svg.polyline("thick", edge.chain([Some([head, y - side * crest])]), false);
+        let edge =
+            stations.iter().map(|&s| Some([axis.x(s), y - side * outline(form, s, side) * axis.scale]));
+        svg.polyline("thick", edge, false);
     }
-    svg.line("thick", [head, y - crest], [head, y + crest]);
-    let ends = [1.0, -1.0].map(|side| [axis.x(from), y - side * outline(form, from, side) * axis.scale]);
-    svg.line("thick", ends[0], ends[1]);
+    let across = |svg: &mut Svg, s: f64, near: f64| {
+        let ends = [1.0, -1.0].map(|side| [axis.x(s), y - side * outline(form, near, side) * axis.scale]);
+        svg.line("thick", ends[0], ends[1]);
+    };
+    for s in form.corners().into_iter().filter(|&s| s > drawing.full_to_s_mm - EDGE_MM) {
+        let near = if form.reach(s - EDGE_MM) > form.reach(s + EDGE_MM) { s - EDGE_MM } else { s + EDGE_MM };
+        across(svg, s, near.min(drawing.head_s_mm - EDGE_MM));
+    }
+    across(svg, from, from);
+    flats(svg, form, axis, y);
     if from > 0.0 {
         let root = form.root() * axis.scale;
         let left = axis.x(from);
@@ -255,7 +312,8 @@ fn edge(
         let lift = form.lift(middle);
         let radius = if depth_share > 0.5 { form.root() + lift } else { form.crest() };
         let s = middle + side * form.half_width((radius - lift).max(form.root()));
-        let inside = s >= from && middle <= to && theta.sin() > -0.02 && radius <= form.crest();
+        let stands = radius <= form.bare(s, theta) + EDGE_MM;
+        let inside = s >= from && middle <= to && theta.sin() > -0.02 && stands;
         let (up, near) = (radius * theta.cos(), radius * theta.sin());
         let seen: At = [axis.x(s), y - up * axis.scale];
         (inside && !hidden(form, s, up, near)).then_some(seen)

@@ -226,7 +226,7 @@ fn what_if() -> Value {
         "fromMemory": pressure::FROM_MEMORY,
         "woods": woods,
         "edges": EDGES.map(Edge::name),
-        "bends": BENDS_MM,
+        "bends": BENDS_MM[0],
         "cutterBends": CUTTER_BENDS_MM,
     })
 }

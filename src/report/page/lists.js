@@ -206,10 +206,16 @@ function tableOf(heads, rows) {
   for (const name of heads) top.append(element("th", name, { scope: "col" }));
   if (heads.some(Boolean)) table.createTHead().append(top);
   const body = table.createTBody();
+  // Numbers stand to the right, a column of words to the left.
+  const words = heads.map((_, i) => rows.some((row) => /^[a-z]{4}/.test(row[i] ?? "") && row[i] !== "none"));
   for (const [what, ...cells] of rows) {
     const row = body.insertRow();
     row.append(element("th", what, { scope: "row" }));
-    for (const cell of cells) row.insertCell().textContent = cell;
+    cells.forEach((text, i) => {
+      const cell = row.insertCell();
+      cell.textContent = text;
+      if (words[i + 1]) cell.className = "words";
+    });
   }
   return table;
 }

@@ -239,8 +239,12 @@ class UnrolledMap {
     for (const [name, from, to = from] of parts) {
       const [a, b] = [this.x(from), this.x(to)];
       const middle = (Math.max(a, left) + Math.min(b, right)) / 2;
-      if (name === "nose" ? a >= left && a <= right && from !== drawing?.fullFrom : b - a > context.measureText(name).width + 8) {
-        if (middle > left && middle < right) context.fillText(name, middle, top - 6);
+      const wide = context.measureText(name).width;
+      if (name === "nose") {
+        // Beside its line, over the waste.
+        if (a - wide - 5 >= left && a <= right) context.fillText(name, a - wide / 2 - 4, top - 6);
+      } else if (b - a > wide + 8 && middle > left && middle < right) {
+        context.fillText(name, middle, top - 6);
       }
       for (const x of [a, b]) {
         if (x > left && x < right) line(context, Math.round(x) + 0.5, top - 14, Math.round(x) + 0.5, top);

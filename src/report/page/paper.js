@@ -13,9 +13,9 @@ class Paper {
     this.theme = document.documentElement.dataset.theme;
     useTheme("light");
     const { map, times, section } = this;
-    map.resize(PAPER_WIDE, 180, 2);
+    map.resize(PAPER_WIDE, 144, 2);
     times.resize(PAPER_WIDE, 126, 2);
-    section.draw(PAPER_WIDE, 112);
+    section.draw(PAPER_WIDE, 92);
     this.lay(map.box, [map.base, map.over]);
     this.lay(times.box, [times.canvas]);
   }
@@ -40,4 +40,4 @@ class Paper {
 }
 
 // Width of an A4 sheet less its margins, in CSS pixels (96 to the inch).
-const PAPER_WIDE = 703;
+const PAPER_WIDE = 718;

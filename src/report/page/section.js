@@ -62,7 +62,9 @@ class SectionView {
     const levels = drawing ? [["crest", drawing.crest], ["root", drawing.root]] : [["blank", Math.max(...this.facts.grid.blank)]];
     const marks = levels.map(([name, r]) => {
       const y = view.y(r).toFixed(1);
-      return `<path d="M${view.left} ${y}H${view.right}" class="level"/><text x="${view.left - 6}" y="${+y - 2}" class="end">${name}</text><text x="${view.left - 6}" y="${+y + 10}" class="end">${units.number(r)}</text>`;
+      // The crest's words stand above its line and the root's below, so that they part however shallow the thread.
+      const below = name === "root" ? 11 : -15;
+      return `<path d="M${view.left} ${y}H${view.right}" class="level"/><text x="${view.left - 6}" y="${+y + below}" class="end">${name}</text><text x="${view.left - 6}" y="${+y + below + 12}" class="end">${units.number(r)}</text>`;
     });
     const step = roundStep(view.to - view.from, 5);
     for (let s = Math.ceil(view.from / step) * step; s <= view.to; s += step) {

@@ -44,6 +44,7 @@ class SolidView {
   controls() {
     for (const button of document.querySelectorAll("[data-look]")) {
       button.addEventListener("click", () => {
+        this.byHand = false;
         this.look(button.dataset.look);
         this.later();
       });
@@ -79,17 +80,20 @@ class SolidView {
   }
 
   turn(yaw, pitch) {
+    this.byHand = true;
     this.yaw += yaw;
     this.pitch = clamp(this.pitch + pitch, -1.55, 1.55);
     this.later();
   }
 
   come(times) {
+    this.byHand = true;
     this.distance = clamp(this.distance * times, this.thick * 1.2, this.long * 6);
     this.later();
   }
 
   slide(dx, dy) {
+    this.byHand = true;
     const { right, up } = this.camera();
     const scale = this.distance / this.canvas.clientHeight / 2;
     this.target = this.target.map((value, i) => value - right[i] * dx * scale + up[i] * dy * scale);
@@ -98,6 +102,7 @@ class SolidView {
 
   look(from) {
     const { grid } = this.facts;
+    this.looked = from;
     this.distance ??= 1;
     this.long = grid.step * (grid.stations - 1);
     this.thick = Math.max(...grid.blank) * 2;
@@ -166,10 +171,10 @@ class SolidView {
 
   resize() {
     const dots = Math.min(window.devicePixelRatio || 1, 2);
-    const first = this.frames === 0;
     this.canvas.width = Math.round(this.box.clientWidth * dots);
     this.canvas.height = Math.round(this.box.clientHeight * dots);
-    if (first) this.look("quarter");
+    // What was not turned by hand goes on fitting into its frame.
+    if (!this.byHand) this.look(this.looked);
     this.later();
   }
 

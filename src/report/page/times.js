@@ -92,7 +92,7 @@ class Times {
     this.canvas.width = Math.round(wide * dots);
     this.canvas.height = Math.round(high * dots);
     this.canvas.getContext("2d").setTransform(dots, 0, 0, dots, 0, 0);
-    this.plot = { left: 128, right: wide - 14 };
+    this.plot = { left: 138, right: wide - 14 };
     // The middle of the thumb runs along the lanes.
     this.slider.style.marginLeft = `${this.plot.left - 9}px`;
     this.slider.style.width = `${this.plot.right - this.plot.left + 18}px`;

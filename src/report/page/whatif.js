@@ -39,7 +39,7 @@ class WhatIf {
     this.met = this.facts.story.line.map((_, motion) => this.loadOf(motion)?.reckoned ?? null);
     this.part = this.cursor.part;
     const [name, density, fromMemory] = this.asked.timber;
-    this.woods = [[`${name} (the job\u2019s)`, density, fromMemory], ...this.given.woods];
+    this.woods = [[`${name} (job)`, density, fromMemory], ...this.given.woods];
     const get = (id) => document.getElementById(id);
     this.asks = { rpm: get("ask-rpm"), feed: get("ask-feed"), wood: get("ask-wood"), edge: get("ask-edge") };
     Object.assign(this.asks.feed, { min: 0.2, max: 3, step: 0.01 });
