@@ -96,7 +96,7 @@ fn shop(machine: &Machine, cutter: &Cutter, blank: Blank, surface_mm: f64) -> Se
 }
 
 /// The slowest feed of a job's passes.
-fn least_feed(job: &Job) -> f64 {
+pub(super) fn least_feed(job: &Job) -> f64 {
     let cutting = &job.cutting;
     cutting
         .feeds_mm_per_min

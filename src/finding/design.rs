@@ -19,6 +19,7 @@ codes! {
     REACH_SHORT = "reach-short", Stop, "The cut needs a place that the machine does not reach.";
     CREST_SHARP = "crest-sharp", Care, "The crest is so narrow that it chips.";
     TAPER_SHORT = "taper-short", Care, "The nose is tapered over so short a length that the nut catches.";
+    PITCH_UNUSUAL = "pitch-unusual", Note, "The pitch is finer or coarser than screws of this size have.";
     CUTTER_WIDE = "cutter-wide", Stop, "The cutter is wider than the groove it should cut.";
     RELIEF_SHALLOW = "relief-shallow", Stop, "The relief groove is shallower than the thread, which would not end in it.";
     CHAMFER_DEEP = "chamfer-deep", Stop, "The cutter would come too near the axis for a chamfer so long.";
