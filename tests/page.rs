@@ -2,6 +2,10 @@
 //! keyboard, on a tablet and on paper. Where there is no Chromium these tests say so and pass.
 
 mod browser;
+#[path = "page/series.rs"]
+mod series;
+#[path = "page/what_if.rs"]
+mod what_if;
 #[allow(dead_code, reason = "each test binary uses its own part of it")]
 mod common;
 
@@ -13,13 +17,11 @@ use base64::Engine;
 use base64::engine::general_purpose::STANDARD;
 use serde_json::{Value, json};
 use tempfile::TempDir;
-use threadwright::pressure::{self, Running};
 use threadwright::proof;
-use threadwright::rs274;
-use threadwright::setup::Edge;
+use threadwright::rs274::{self, Run};
+use threadwright::setup::Setup;
 use threadwright::source::Source;
-use threadwright::stiffness::{self, Bar};
-use threadwright::stock::{self, Grid, Stand};
+use threadwright::stock::{self, Grid};
 
 use browser::{Browser, Solids};
 
@@ -38,6 +40,8 @@ fn show(folder: &Path, job: &str, program: Option<&str>) -> PathBuf {
 
 const LARGEST: &str = "samples/standing-press.toml";
 const NIPPING: &str = "samples/nipping-press.toml";
+/// A job of several programs.
+const SERIES: &str = "samples/finishing-press.toml";
 
 /// Most bytes of the page of the largest sample.
 const MOST_BYTES: u64 = 1_200_000;
@@ -97,11 +101,46 @@ fn without_solids_the_drawing_stands_in_and_the_rest_works() {
 }
 
 /// The wood after the first lines of a program, carved by the crate on the page's grid: rows of radii.
-fn carved(made: &common::Made, text: &str, lines: usize, grid: Grid) -> Vec<Vec<f32>> {
+fn carved(setup: &Setup, text: &str, lines: usize, grid: Grid) -> Vec<Vec<f32>> {
+    let run = run_of(setup, text, lines);
+    stock::carve(&[], &run.motions, setup, grid, |row| Some(row.radii_mm.to_vec())).rows
+}
+
+/// The motions of the first lines of a program.
+fn run_of(setup: &Setup, text: &str, lines: usize) -> Run {
     let part: Vec<&str> = text.lines().take(lines).collect();
     let program: Arc<Source> = Source::new("part.nc", part.join("\n") + "\n");
-    let run = rs274::run(&program, &proof::control(&made.setup));
-    stock::carve(&[], &run.motions, &made.setup, grid, |row| Some(row.radii_mm.to_vec())).rows
+    rs274::run(&program, &proof::control(setup))
+}
+
+/// The grid of the page that is open, and the step of its radii.
+fn grid_of(browser: &mut Browser) -> (Grid, f64) {
+    let facts = browser.ask("({...inspection.facts.grid, blank: 0})");
+    let number = |name: &str| facts[name].as_f64().unwrap_or_else(|| panic!("{name} is no number: {facts}"));
+    let grid = Grid {
+        from_s_mm: number("from"),
+        step_mm: number("step"),
+        stations: number("stations") as usize,
+        rows: number("rows") as usize,
+    };
+    (grid, number("radiusStep"))
+}
+
+/// The radii that the page shows at the end of a line of one of its programs, row by row.
+fn shown_after(browser: &mut Browser, part: usize, line: usize, step: f64) -> Vec<f64> {
+    browser.ask(&format!(
+        "inspection.cursor.toMotion(inspection.cursor.motionOfLine({line}, {part})); inspection.cursor.flush()"
+    ));
+    let bytes = browser.ask(
+        "(() => { const b = new Uint8Array(inspection.wood.radius.buffer); let t = ''; for (let i = 0; i < b.length; i += 8192) t += String.fromCharCode(...b.subarray(i, i + 8192)); return btoa(t); })()",
+    );
+    let bytes = STANDARD.decode(bytes.as_str().expect("the wood comes as text")).expect("it is base64");
+    bytes.chunks_exact(2).map(|b| f64::from(u16::from_le_bytes([b[0], b[1]])) * step).collect()
+}
+
+/// Greatest difference between radii.
+fn worst(wood: &[Vec<f32>], shown: &[f64]) -> f64 {
+    wood.iter().flatten().zip(shown).map(|(&a, b)| (f64::from(a) - b).abs()).fold(0.0, f64::max)
 }
 
 #[test]
@@ -117,36 +156,16 @@ fn scrubbing_shows_what_the_crate_carves_up_to_that_line() {
         let text = program
             .map_or(made.program.clone(), |path| common::read(&common::root().join(path)).text().to_owned());
         browser.open(&show(folder.path(), job, program));
-        let facts = browser.ask("({...inspection.facts.grid, blank: 0})");
-        let number =
-            |name: &str| facts[name].as_f64().unwrap_or_else(|| panic!("{name} is no number: {facts}"));
-        let grid = Grid {
-            from_s_mm: number("from"),
-            step_mm: number("step"),
-            stations: number("stations") as usize,
-            rows: number("rows") as usize,
-        };
-        let step = number("radiusStep");
+        let (grid, step) = grid_of(&mut browser);
         // Later lines first, so that the wood is also seen to grow back.
         for line in lines.into_iter().rev().chain([lines[1]]) {
-            let wood = carved(&made, &text, line, grid);
-            browser.ask(&format!(
-                "inspection.cursor.toMotion(inspection.cursor.motionOfLine({line})); inspection.cursor.flush()"
-            ));
-            let bytes = browser.ask(
-                "(() => { const b = new Uint8Array(inspection.wood.radius.buffer); let t = ''; for (let i = 0; i < b.length; i += 8192) t += String.fromCharCode(...b.subarray(i, i + 8192)); return btoa(t); })()",
-            );
-            let bytes =
-                STANDARD.decode(bytes.as_str().expect("the wood comes as text")).expect("it is base64");
-            let shown: Vec<f64> =
-                bytes.chunks_exact(2).map(|b| f64::from(u16::from_le_bytes([b[0], b[1]])) * step).collect();
-            let worst =
-                wood.iter().flatten().zip(&shown).map(|(&a, b)| (f64::from(a) - b).abs()).fold(0.0, f64::max);
+            let wood = carved(&made.setup, &text, line, grid);
+            let worst = worst(&wood, &shown_after(&mut browser, 0, line, step));
             // Half a step of a radius, and what single precision adds.
             assert!(worst <= step / 2.0 + 1e-4, "{job} line {line}: the page is off by {worst} mm");
             section_is_that_of(&mut browser, &wood, grid);
         }
-        map_is_coloured_by(&mut browser, &carved(&made, &text, lines[1], grid), grid);
+        map_is_coloured_by(&mut browser, &carved(&made.setup, &text, lines[1], grid), grid);
     }
 }
 
@@ -294,8 +313,26 @@ fn a_page_prints_on_one_sheet() {
     let Some(mut browser) = Browser::start("printing", Solids::Refused) else { return };
     let folder = TempDir::new().expect("a folder can be made");
     browser.size(1440, 900);
-    for (job, program) in [(LARGEST, None), (NIPPING, Some("tests/faults/one-pass-off-its-index.nc"))] {
+    let cases = [(LARGEST, None), (SERIES, None), (NIPPING, Some("tests/faults/one-pass-off-its-index.nc"))];
+    for (job, program) in cases {
         browser.open(&show(folder.path(), job, program));
+        // The pictures that are laid down for paper show something: a canvas that was never drawn has one colour.
+        let colours = browser.ask(
+            "(async () => { window.dispatchEvent(new Event('beforeprint'));
+              const counts = [];
+              for (const picture of document.querySelectorAll('img.paper')) {
+                await picture.decode();
+                const canvas = new OffscreenCanvas(picture.naturalWidth, picture.naturalHeight);
+                const context = canvas.getContext('2d');
+                context.drawImage(picture, 0, 0);
+                counts.push(new Set(new Uint32Array(context.getImageData(0, 0, canvas.width, canvas.height).data.buffer)).size);
+              }
+              window.dispatchEvent(new Event('afterprint'));
+              return counts; })()",
+        );
+        let counts: Vec<u64> =
+            colours.as_array().expect("pictures").iter().filter_map(Value::as_u64).collect();
+        assert!(counts.len() == 2 && counts.iter().all(|&count| count > 20), "{job}: {counts:?} colours");
         let pdf =
             browser.call("Page.printToPDF", json!({"printBackground": true, "preferCSSPageSize": true}));
         let pdf = STANDARD.decode(pdf["data"].as_str().expect("a document")).expect("it is base64");
@@ -303,104 +340,6 @@ fn a_page_prints_on_one_sheet() {
         let pages = text.matches("/Type /Page").count() - text.matches("/Type /Pages").count();
         assert_eq!(pages, 1, "{job}");
     }
-}
-
-/// Relative difference of what page and crate reckon: the same formulas on the same numbers, in another order at most.
-const SAME: f64 = 1e-9;
-/// Running time of a program written for another feed, against the page's guess, which knows nothing of acceleration.
-const SAME_MINUTES: f64 = 0.02;
-
-/// The blank as a bar, and the place at which a motion bends it most.
-fn weakest(made: &common::Made, motion: usize) -> Option<(Bar, f64)> {
-    let program = Source::new("made.nc", made.program.clone());
-    let run = rs274::run(&program, &proof::control(&made.setup));
-    let bar = stiffness::blank(&made.setup, made.drawing.root_diameter_mm)?;
-    let chuck = made.setup.blank.chuck_face_s_mm;
-    let at = |pose| chuck - Stand::of(pose, &made.setup).s_mm.clamp(made.setup.blank.from_s_mm, chuck);
-    let motion = run.motions.get(motion)?;
-    Some((bar, bar.weakest_mm(at(motion.from), at(motion.to))))
-}
-
-#[test]
-fn what_if_reckons_as_the_crate_does() {
-    let Some(mut browser) = Browser::start("what if", Solids::Refused) else { return };
-    let folder = TempDir::new().expect("a folder can be made");
-    browser.open(&show(folder.path(), LARGEST, None));
-    let made = common::sample("standing-press");
-    let prove = |made: &common::Made| {
-        let program = Source::new("made.nc", made.program.clone());
-        proof::prove(&program, &made.setup, &made.drawing, None)
-    };
-    let proof = prove(&made);
-    let known: Vec<_> = proof.loads.iter().filter_map(|load| Some((load, load.reckoned?))).collect();
-    let mut dice = common::Dice(20_261_125);
-    let mut questions = Vec::new();
-    let mut answers = Vec::new();
-    for _ in 0..200 {
-        let (load, reckoned) = *dice.pick(&known);
-        let (rpm, times) = (dice.between(6000.0, 24_000.0), dice.between(0.2, 3.0));
-        let edge = dice.below(3);
-        let density = (dice.below(10) > 0).then(|| dice.between(350.0, 1200.0));
-        questions.push(json!([load.motion, {"rpm": rpm, "times": times, "density": density, "edge": edge}]));
-        let edge = [Edge::Sharp, Edge::Used, Edge::Dull][edge];
-        let speed_mm_per_min = reckoned.running.speed_mm_per_min * times;
-        let running = Running { rpm, edge, density_kg_m3: density, speed_mm_per_min, ..reckoned.running };
-        let strain = pressure::strain(&reckoned.engagement, &running);
-        let bar = weakest(&made, load.motion);
-        let cutter = stiffness::cutter(&made.setup);
-        let push = |of: fn(&pressure::Push) -> f64| strain.push.as_ref().map(of);
-        answers.push([
-            Some(strain.feed_per_edge_mm),
-            Some(strain.chip_mm),
-            Some(pressure::least_chip_mm(density, edge)),
-            push(|push| push.pressure_n_mm2),
-            push(|push| push.force_n),
-            push(|push| push.side_n),
-            push(|push| push.power_w),
-            push(|push| push.side_n).map(|side| side * reckoned.arm_mm / 1000.0),
-            push(|push| push.side_n).zip(bar).map(|(side, (bar, at))| bar.bend_mm(side, at)),
-            push(|push| push.side_n).map(|side| cutter.bend_mm(side, cutter.length_mm)),
-        ]);
-    }
-    let shown = browser.ask(&format!(
-        "(() => {{ const {{ whatIf }} = inspection; return {}.map(([motion, answers]) => {{
-           const s = whatIf.reckon(motion, answers);
-           return [s.feed, s.chip, s.least, s.pressure, s.force, s.side, s.power, s.torque, s.bend, s.cutterBend].map((v) => v ?? null); }}); }})()",
-        json!(questions)
-    ));
-    let mut wrong = Vec::new();
-    for ((question, wanted), got) in questions.iter().zip(&answers).zip(shown.as_array().expect("answers")) {
-        for (index, (wanted, got)) in wanted.iter().zip(got.as_array().expect("figures")).enumerate() {
-            let same = match (wanted, got.as_f64()) {
-                (Some(wanted), Some(got)) => (wanted - got).abs() <= SAME * wanted.abs(),
-                (wanted, got) => wanted.is_none() && got.is_none(),
-            };
-            if !same {
-                wrong.push(format!("{question}: figure {index} is {got}, not {wanted:?}"));
-            }
-        }
-    }
-    assert!(wrong.is_empty(), "{}", wrong.join("\n"));
-    // The time, against a program that was really written for that feed.
-    for times in [0.6, 1.0, 1.4] {
-        let mut job = made.job.clone();
-        job.cutting.feed_mm_per_min *= times;
-        let minutes = prove(&common::make_job(job)).measured.minutes.expect("it runs");
-        let guess = browser.ask(&format!("inspection.whatIf.minutes({times})")).as_f64().expect("minutes");
-        assert!((guess / minutes - 1.0).abs() < SAME_MINUTES, "{times}: {guess} min, written {minutes} min");
-    }
-    // The sliders by hand: the table follows and says what is passed.
-    let table = browser.ask(
-        "(() => { const f = document.getElementById('ask-feed'); f.value = 3; f.dispatchEvent(new Event('input'));
-          document.getElementById('ask-rpm').value = 8000; document.getElementById('ask-rpm').dispatchEvent(new Event('input'));
-          return document.getElementById('whatif-says').textContent; })()",
-    );
-    assert!(table.as_str().is_some_and(|text| text.contains("tears above")), "{table}");
-    assert!(
-        browser.ask("document.querySelectorAll('#whatif-says .sign').length").as_u64() > Some(0),
-        "{table}"
-    );
-    assert_eq!(browser.complaints, Vec::<String>::new());
 }
 
 /// Least contrast of text: WCAG 2.2, success criterion 1.4.3, level AA.
