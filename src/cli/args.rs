@@ -15,7 +15,7 @@ use crate::setup::Edge;
 /// Works out, writes and proves RS-274 programs for large wooden screws cut with a router
 ///
 /// A job file says what screw is wanted and what shop it is made in. `size` shows what follows from it, `cut` writes
-/// the program and proves it, `prove` proves any program against the job.
+/// the program and proves it, `prove` proves any program against the job, `show` lets you see the cut line by line.
 #[derive(Debug, Parser)]
 #[command(name = "threadwright", version, arg_required_else_help = true, after_help = EXIT_CODES)]
 pub(crate) struct Arguments {

@@ -91,13 +91,12 @@ pub(crate) fn open(args: &Args, target: &Target<'_>, teller: &Teller) -> Result<
         .collect();
     let proofs = series::prove(&judged, &post::digest(&shop.job), target.fine, teller);
     let proved = proofs.iter().all(Proof::proved);
-    let document = match &proofs[..] {
-        [proof] => document.proof(proof, &shop.findings),
-        _ => {
-            let parts = programs.iter().zip(&proofs);
-            let parts = parts.map(|(one, proof)| Document::part(one.text.name()).proof(proof, &[]));
-            document.with("proved", proved).parts("programs", parts.collect()).findings(&shop.findings)
-        }
+    let document = if let [proof] = &proofs[..] {
+        document.proof(proof, &shop.findings)
+    } else {
+        let parts = programs.iter().zip(&proofs);
+        let parts = parts.map(|(one, proof)| Document::part(one.text.name()).proof(proof, &[]));
+        document.with("proved", proved).parts("programs", parts.collect()).findings(&shop.findings)
     };
     prove::tell_seen(&shop, &judged, &proofs, args.programs.is_empty(), teller);
     Ok(Seen { shop, programs, proofs, proved, document })

@@ -4,7 +4,7 @@
 use std::sync::Arc;
 
 use super::desk::{Desk, Required};
-use super::file::{BlankFile, JobFile};
+use super::file::JobFile;
 use super::read::{self, Load};
 use super::{page, woods};
 use crate::finding::Finding;
@@ -79,7 +79,7 @@ fn check(source: &Arc<Source>, load: &mut Load, desk: &mut Desk) -> Option<Bench
     let unit = unit?;
     let own = file.woods.as_ref().map_or(Vec::new(), |path| read::own_woods(path, load, desk));
     let species = file.wood.as_deref().and_then(|name| woods::known(name, "wood", &own, desk));
-    let blank = file.blank.unwrap_or_else(BlankFile::default);
+    let blank = file.blank.unwrap_or_default();
     let size = desk.number("blank.size", blank.size, unit);
     let length = desk.number("blank.length", blank.length, unit);
     let waste = match blank.waste_nose {

@@ -117,7 +117,8 @@ fn a_program_without_a_screw_is_shown_and_nothing_is_proved() {
     browser.open(&folder.path().join("page.html"));
     let verdict = browser.ask("document.getElementById('verdict').textContent");
     assert_eq!(verdict, json!("cut shown, nothing proved"));
-    let deepest = browser.ask("inspection.wood.radius.reduce((a, b) => Math.min(a, b)) * inspection.facts.grid.radiusStep");
+    let deepest = browser
+        .ask("inspection.wood.radius.reduce((a, b) => Math.min(a, b)) * inspection.facts.grid.radiusStep");
     // The core of the nipping press's screw, whose program it is.
     let core = common::sample("nipping-press").drawing.root_diameter_mm / 2.0;
     assert!(deepest.as_f64().is_some_and(|radius| (radius - core).abs() < 0.01), "{deepest}, core {core}");
