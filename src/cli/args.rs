@@ -88,7 +88,7 @@ pub(crate) enum Verb {
     /// Write the inspection page: see the cut, line by line
     ///
     /// One HTML file to open in any browser: the wood as it stands after every line, section, programs, loads and findings,
-    /// linked by one cursor. Without programs it shows those that `cut` would write. A job file without a [screw] serves to
+    /// linked by one cursor. Without programs it shows those that `cut` would write. A job file without a `[screw]` serves to
     /// look at any program: it says machine, cutter and blank, and nothing is proved.
     ///
     /// Example: threadwright show samples/nipping-press.toml
