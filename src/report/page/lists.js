@@ -37,16 +37,13 @@ class Reading {
     const radius = this.wood.radiusAt(row, column);
     const s = this.wood.station(column);
     const top = drawing ? drawing.crest : Math.max(...grid.blank);
-    const parts = [
-      `station ${units.length(this.cursor.s)}`,
-      units.degrees(this.cursor.rad),
-      `radius ${units.length(radius)}, ${units.length(Math.max(top - radius, 0))} deep`,
-    ];
+    const by = this.wood.cutBy(row, column);
+    const deep = by < 0 ? "" : `, ${units.length(Math.max(top - radius, 0))} deep`;
+    const parts = [`station ${units.length(this.cursor.s)}`, units.degrees(this.cursor.rad), `radius ${units.length(radius)}${deep}`];
     if (this.thread.isFull(s)) {
       const off = this.thread.deviation(s, this.wood.angle(row), radius);
       parts.push(`${units.length(Math.abs(off), 1)} ${off < 0 ? "too deep" : "proud"}`);
     }
-    const by = this.wood.cutBy(row, column);
     parts.push(by < 0 ? "not cut" : `cut by ${this.lineName(by)}`);
     this.box.textContent = parts.join("  \u00b7  ");
   }

@@ -164,7 +164,7 @@ class UnrolledMap {
     if (this.paint === "pass") {
       const colourOf = Uint32Array.from(this.facts.story.line, (_, motion) => {
         const trip = this.tripOf(motion);
-        return trip < 0 ? bare : pixel(rgb(category(trip)));
+        return trip < 0 ? bare : pixel(rgb(category(this.tripNumber(trip) - 1)));
       });
       return (row, to) => {
         for (let column = 0, cell = row * stations; column < stations; column++, cell++) {
@@ -234,13 +234,13 @@ class UnrolledMap {
     const { drawing, setup } = this.facts;
     const parts = drawing
       ? [["nose", 0], ["full thread", drawing.fullFrom, drawing.fullTo], [drawing.relief ? "relief" : "run-out", drawing.fullTo, drawing.runOutTo], ["plain head", drawing.runOutTo, drawing.head], ["waste", drawing.head, setup.chuck.face]]
-      : [["nose", 0]];
+      : [["X0", 0]];
     context.textAlign = "center";
     for (const [name, from, to = from] of parts) {
       const [a, b] = [this.x(from), this.x(to)];
       const middle = (Math.max(a, left) + Math.min(b, right)) / 2;
       const wide = context.measureText(name).width;
-      if (name === "nose") {
+      if (from === to) {
         // Beside its line, over the waste.
         if (a - wide - 5 >= left && a <= right) context.fillText(name, a - wide / 2 - 4, top - 6);
       } else if (b - a > wide + 8 && middle > left && middle < right) {
@@ -291,15 +291,28 @@ class UnrolledMap {
     const [from, to] = this.stretchOf(motion);
     const first = this.wood.strokesOf(from)[0];
     const last = this.wood.strokesOf(to)[1];
-    for (let i = first; i <= last; i++) {
-      const m = stroke.motion[i];
-      const cut = m < motion ? 1 : m > motion ? 0 : share;
-      this.stroke(context, i, 0, 1, rapid[m], false);
-      if (cut > 0) this.stroke(context, i, 0, cut, rapid[m], true);
+    for (const air of [0, 1]) {
+      const [all, run] = [new Path2D(), new Path2D()];
+      for (let i = first; i <= last; i++) {
+        const m = stroke.motion[i];
+        if (rapid[m] !== air) continue;
+        const cut = m < motion ? 1 : m > motion ? 0 : share;
+        this.stroke(all, i, 0, 1);
+        if (cut > 0) this.stroke(run, i, 0, cut);
+      }
+      context.setLineDash(air ? [3, 4] : []);
+      const drawn = air ? ink("ink") : ink("cursor");
+      for (const [path, wide, colour] of [[all, 1, ink("to-come")], [run, 3, ink("halo")], [run, 1.5, drawn]]) {
+        context.lineWidth = wide;
+        context.strokeStyle = colour;
+        context.stroke(path);
+      }
+      context.setLineDash([]);
     }
   }
 
-  stroke(context, i, from, to, rapid, run) {
+  // Adds a stroke to a path.
+  stroke(path, i, from, to) {
     const { stroke } = this.facts.story;
     const sOf = (share) => stroke.fromS[i] + (stroke.toS[i] - stroke.fromS[i]) * share;
     const radOf = (share) => stroke.fromRad[i] + (stroke.toRad[i] - stroke.fromRad[i]) * share;
@@ -314,28 +327,20 @@ class UnrolledMap {
       }
       shares.sort((a, b) => a - b);
     }
-    context.beginPath();
     for (let k = 1; k < shares.length; k++) {
       const inside = this.y(radOf((shares[k - 1] + shares[k]) / 2));
       const half = ((radOf(shares[k]) - radOf(shares[k - 1])) / 4 / Math.PI) * (this.plot.bottom - this.plot.top);
-      context.moveTo(this.x(sOf(shares[k - 1])), inside + half);
-      context.lineTo(this.x(sOf(shares[k])), inside - half);
+      path.moveTo(this.x(sOf(shares[k - 1])), inside + half);
+      path.lineTo(this.x(sOf(shares[k])), inside - half);
     }
-    context.setLineDash(rapid ? [3, 4] : []);
-    const drawn = rapid ? ink("ink") : ink("cursor");
-    for (const [wide, colour] of run ? [[3, ink("halo")], [1.5, drawn]] : [[1, ink("to-come")]]) {
-      context.lineWidth = wide;
-      context.strokeStyle = colour;
-      context.stroke();
-    }
-    context.setLineDash([]);
   }
 
   legend() {
     const box = document.getElementById("legend");
     if (this.paint === "pass") {
-      const chips = this.facts.story.trips.slice(0, 8).map((_, i) => `<i style="background:${category(i)}"></i>${this.tripNumber(i)}`);
-      const more = this.facts.story.trips.length > 8 ? " and again" : "";
+      const most = Math.max(0, ...this.facts.story.trips.map((_, trip) => this.tripNumber(trip)));
+      const chips = Array.from({ length: Math.min(most, 8) }, (_, i) => `<i style="background:${category(i)}"></i>${i + 1}`);
+      const more = most > 8 ? " and again" : "";
       box.innerHTML = `<span class="chips">${chips.join(" ")}${more}</span>`;
       return;
     }

@@ -284,11 +284,21 @@ class SolidView {
     gl.enableVertexAttribArray(slot);
     gl.vertexAttribPointer(slot, 4, gl.FLOAT, false, 0, 0);
     const last = this.wood.strokesOf(motion)[1];
-    for (let i = this.wood.strokesOf(from)[0]; i <= last; i++) {
+    // Strokes that go on from each other in the same manner are drawn as one line.
+    for (let i = this.wood.strokesOf(from)[0]; i <= last; ) {
       const air = rapid[stroke.motion[i]];
+      const parts = [];
+      for (; i <= last && rapid[stroke.motion[i]] === air; i++) parts.push(this.points(i, stroke.motion[i] === motion ? share : 1));
+      const points = new Float32Array(parts.reduce((sum, part) => sum + part.length, 0));
+      let [filled, way] = [0, 0];
+      for (const part of parts) {
+        points.set(part, filled);
+        for (let k = 3; k < part.length; k += 4) points[filled + k] += way;
+        filled += part.length;
+        way = points[filled - 1];
+      }
       gl.uniform3fv(at("tone"), rgb(ink(air ? "quiet" : "cursor")).map((value) => value / 255));
       gl.uniform1i(at("dashed"), air);
-      const points = this.points(i, stroke.motion[i] === motion ? share : 1);
       gl.bufferData(gl.ARRAY_BUFFER, points, gl.STREAM_DRAW);
       gl.drawArrays(gl.LINE_STRIP, 0, points.length / 4);
     }

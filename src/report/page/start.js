@@ -58,7 +58,8 @@ function helpers(facts, wood, cursor) {
   const loadOf = (motion) => loads.get(motion);
   // Passes are counted in each program.
   const tripsOf = programs.map(({ from, to }) => story.trips.map((_, trip) => trip).filter((trip) => story.trips[trip].from >= from && story.trips[trip].to < to));
-  const tripNumber = (trip) => tripsOf[cursor.partOf(story.trips[trip].from)].indexOf(trip) + 1;
+  const numbers = new Map(tripsOf.flatMap((trips) => trips.map((trip, i) => [trip, i + 1])));
+  const tripNumber = (trip) => numbers.get(trip);
   const tripName = (trip) => {
     const { from, tip, s, rad } = story.trips[trip];
     const part = cursor.partOf(from);

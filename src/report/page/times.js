@@ -8,6 +8,7 @@ class Times {
     this.slider = document.getElementById("moment");
     this.slider.max = this.cursor.total;
     this.lanes = this.lanesOf();
+    this.box.classList.toggle("bare", !this.lanes.length);
     this.controls();
     this.cursor.onChange((what) => what.has("moment") && this.draw());
     new ResizeObserver(() => this.resize()).observe(this.box);

@@ -37,6 +37,7 @@ class WhatIf {
     Object.assign(this, inspection);
     this.given = this.facts.whatIf;
     this.met = this.facts.story.line.map((_, motion) => this.loadOf(motion)?.reckoned ?? null);
+    this.found = new Map();
     this.part = this.cursor.part;
     const [name, density, fromMemory] = this.asked.timber;
     this.woods = [[`${name} (job)`, density, fromMemory], ...this.given.woods];
@@ -113,8 +114,17 @@ class WhatIf {
       const strain = this.reckon(m, answers);
       return strain ? strain.power ?? strain.chip : -1;
     };
-    let most = -1;
-    for (let m = from; m <= to; m++) if (this.met[m] && (most < 0 || weight(m) > weight(most))) most = m;
+    // A program may have very many motions, and the same answers are asked for again with every move of the cursor.
+    const asked = [from, to, ...Object.values(answers)].join();
+    if (this.found.has(asked)) return this.found.get(asked);
+    let [most, least] = [-1, -Infinity];
+    for (let m = from; m <= to; m++) {
+      if (!this.met[m]) continue;
+      const here = weight(m);
+      if (here > least) [most, least] = [m, here];
+    }
+    if (this.found.size > 500) this.found.clear();
+    this.found.set(asked, most);
     return most;
   }
 
