@@ -513,6 +513,29 @@ fn drawings_and_solids_are_the_same_each_time_and_keep_what_is_there() {
     assert_eq!(code(&odd), 2, "{}", stderr(&odd));
 }
 
+/// A drawing shows the whole piece, not its thread alone.
+#[test]
+fn a_drawing_names_what_is_turned_and_milled() {
+    let output = run(&["draw", &sample("finishing-press.toml"), "--out", "-"]);
+    assert_eq!(code(&output), 0, "{}", stderr(&output));
+    let sheet = stdout(&output);
+    let parts = [
+        "chamfer 3",
+        "relief \u{2300}37.98",
+        "garter groove \u{2300}38",
+        "tenon \u{2300}34, 4 flats 28 across",
+    ];
+    for part in parts {
+        assert!(sheet.contains(part), "{part} is not on the drawing");
+    }
+    // Lengths between the edges behind the thread: shank, groove, collar, tenon.
+    for length in ["48", "12", "15", "45"] {
+        assert!(sheet.contains(&format!(">{length}<")), "{length} is not on the drawing");
+    }
+    let plain = stdout(&run(&["draw", &sample("nipping-press.toml"), "--out", "-"]));
+    assert!(parts.iter().all(|part| !plain.contains(part)));
+}
+
 /// The volume of the solid is that of the cylinder less what the proof says was removed between nose and head.
 #[test]
 fn the_solid_holds_the_wood_that_was_left() {

@@ -358,8 +358,10 @@ fn everything_can_be_read_in_light_and_dark() {
     let Some(mut browser) = Browser::start("contrast", Solids::Refused) else { return };
     let folder = TempDir::new().expect("a folder can be made");
     browser.size(1440, 900);
-    let page = show(folder.path(), NIPPING, Some("tests/faults/one-slow-pass.nc"));
-    for theme in ["light", "dark"] {
+    let pages = [(NIPPING, Some("tests/faults/one-slow-pass.nc")), (SERIES, None)];
+    let themes = ["light", "dark"];
+    for ((job, program), theme) in pages.into_iter().flat_map(|page| themes.map(|theme| (page, theme))) {
+        let page = show(folder.path(), job, program);
         let media = json!({"features": [{"name": "prefers-color-scheme", "value": theme}]});
         browser.call("Emulation.setEmulatedMedia", media);
         browser.open(&page);
@@ -475,8 +477,10 @@ fn the_keyboard_reaches_everything_in_a_sensible_order() {
 fn a_tablet_shows_everything_without_scrolling_sideways() {
     let Some(mut browser) = Browser::start("a tablet", Solids::Refused) else { return };
     let folder = TempDir::new().expect("a folder can be made");
-    let page = show(folder.path(), NIPPING, Some("tests/faults/one-slow-pass.nc"));
-    for (wide, high) in [(768, 1024), (820, 1180), (1180, 820), (1024, 768)] {
+    let sizes = [(768, 1024), (820, 1180), (1180, 820), (1024, 768)];
+    let pages = [(NIPPING, Some("tests/faults/one-slow-pass.nc")), (SERIES, None)];
+    for ((job, program), (wide, high)) in pages.into_iter().flat_map(|page| sizes.map(|size| (page, size))) {
+        let page = show(folder.path(), job, program);
         browser.size(wide, high);
         browser.open(&page);
         let over = browser.ask("document.documentElement.scrollWidth - innerWidth");
