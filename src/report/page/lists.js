@@ -20,7 +20,7 @@ function head(facts) {
   verdict.classList.add(kind);
   document.getElementById("foot").textContent =
     `${facts.tool}. Lengths in ${units.name}, angles in degrees round the blank, times in minutes. F is read as ${setup.feed}. ` +
-    `The wood is shown on a grid of ${units.length(facts.grid.step, 1)} by ${(360 / facts.grid.rows).toFixed(0)}\u00b0; the figures were measured on a finer one. ` +
+    `The wood is shown on a grid of ${units.length(facts.grid.step, 1)} by ${(360 / facts.grid.rows).toFixed(0)}\u00b0${facts.proved === null ? "" : "; the figures were measured on a finer one"}. ` +
     "A proof sees geometry, travel and speed, not grain, clamps or a dull cutter: read safety.md first.";
 }
 

@@ -338,7 +338,7 @@ class UnrolledMap {
   legend() {
     const box = document.getElementById("legend");
     if (this.paint === "pass") {
-      const most = Math.max(0, ...this.facts.story.trips.map((_, trip) => this.tripNumber(trip)));
+      const most = this.facts.story.trips.reduce((most, _, trip) => Math.max(most, this.tripNumber(trip)), 0);
       const chips = Array.from({ length: Math.min(most, 8) }, (_, i) => `<i style="background:${category(i)}"></i>${i + 1}`);
       const more = most > 8 ? " and again" : "";
       box.innerHTML = `<span class="chips">${chips.join(" ")}${more}</span>`;

@@ -20,7 +20,7 @@ class Times {
     return [
       { name: "feed along the wood", values: load("speed"), show: units.speed },
       { name: "wood taken away", values: load("rate"), show: units.rate },
-    ].map((lane) => ({ ...lane, most: Math.max(...lane.values, 1e-9) }));
+    ].map((lane) => ({ ...lane, most: lane.values.reduce((most, value) => Math.max(most, value), 1e-9) }));
   }
 
   controls() {

@@ -2,7 +2,8 @@
 
 async function unpack() {
   const text = document.getElementById("pack").textContent.trim();
-  const zipped = Uint8Array.from(atob(text), (c) => c.charCodeAt(0));
+  // Browsers of 2025 and later read base64 at once; older ones letter by letter.
+  const zipped = Uint8Array.fromBase64 ? Uint8Array.fromBase64(text) : Uint8Array.from(atob(text), (c) => c.charCodeAt(0));
   const stream = new Blob([zipped]).stream().pipeThrough(new DecompressionStream("gzip"));
   const bytes = new Uint8Array(await new Response(stream).arrayBuffer());
   const lengths = new DataView(bytes.buffer);
