@@ -389,6 +389,7 @@ fn everything_can_be_read_in_light_and_dark() {
             ("on-cutting", "cutting", LEAST_CONTRAST),
             ("cursor", "panel", LEAST_SIGN_CONTRAST),
             ("stop", "panel", LEAST_SIGN_CONTRAST),
+            ("care-edge", "panel", LEAST_SIGN_CONTRAST),
             ("note", "panel", LEAST_SIGN_CONTRAST),
             ("cutting", "panel", LEAST_SIGN_CONTRAST),
             ("rapid", "panel", LEAST_SIGN_CONTRAST),

@@ -375,6 +375,7 @@ function drawSign(context, severity, x, y, size) {
   context.fillStyle = ink(severity);
   context.fill();
   context.lineWidth = 1.5;
-  context.strokeStyle = ink("halo");
+  // Amber is too light for a light page: it gets an edge of its own.
+  context.strokeStyle = ink(severity === "care" ? "care-edge" : "halo");
   context.stroke();
 }
