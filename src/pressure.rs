@@ -193,6 +193,42 @@ pub fn most_feed_per_edge_mm(diameter_mm: f64) -> f64 {
     least + (most - least) * share
 }
 
+/// The numbers of this model, for whoever reckons with it elsewhere (the inspection page does). What stands in threes is
+/// for sharp, used and dull edges.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+#[serde(rename_all = "camelCase")]
+pub struct Model {
+    pressure_n_mm2: f64,
+    at_density: f64,
+    at_chip_mm: f64,
+    fall: f64,
+    thinnest_mm: f64,
+    grain_round: f64,
+    band: f64,
+    wear: [f64; 3],
+    thrust_share: [f64; 3],
+    edge_radius_mm: [f64; 3],
+    light_to_dense: [f64; 2],
+}
+
+/// The numbers that [`strain`] and [`least_chip_mm`] reckon with.
+pub fn model() -> Model {
+    const EDGES: [Edge; 3] = [Edge::Sharp, Edge::Used, Edge::Dull];
+    Model {
+        pressure_n_mm2: PRESSURE_N_MM2,
+        at_density: AT_DENSITY,
+        at_chip_mm: AT_CHIP_MM,
+        fall: FALL,
+        thinnest_mm: MODEL_FROM_MM,
+        grain_round: GRAIN_ROUND,
+        band: BAND,
+        wear: EDGES.map(wear),
+        thrust_share: EDGES.map(thrust_share),
+        edge_radius_mm: EDGES.map(edge_radius_mm),
+        light_to_dense: LIGHT_TO_DENSE_KG_M3,
+    }
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;

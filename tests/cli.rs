@@ -159,7 +159,7 @@ fn a_program_can_come_from_standard_input() {
 fn exit_codes_tell_usage_from_input_from_system() {
     assert_eq!(code(&run(&[])), 2, "a bare call shows the help");
     assert_eq!(code(&run(&["size"])), 2, "no job");
-    assert_eq!(code(&run(&["carve", "x"])), 2, "no such verb");
+    assert_eq!(code(&run(&["whittle", "x"])), 2, "no such verb");
     assert_eq!(code(&run(&["cut", &sample("nipping-press.toml"), "--fine", "7"])), 2, "out of range");
     assert_eq!(code(&run(&["size", "nowhere.toml"])), 3, "no such job");
     assert_eq!(code(&run(&["size", "."])), 3, "a folder is no job");
@@ -504,4 +504,81 @@ fn cut_does_not_nag_about_the_machine_s_own_habits() {
     assert!(stderr(&quiet).contains("proved (no findings"), "{}", stderr(&quiet));
     let document = json(&run(&["cut", &sample("lying-press.toml"), "--out", "-", "--json"]));
     assert_eq!(document["findings"][0]["code"], "dialect-used");
+}
+
+#[test]
+fn drawings_and_solids_are_the_same_each_time_and_keep_what_is_there() {
+    let job = sample("nipping-press.toml");
+    let folder = TempDir::new().expect("a folder can be made");
+    for (verb, name) in
+        [("draw", "screw.svg"), ("carve", "screw.stl"), ("carve", "screw.3mf"), ("show", "screw.html")]
+    {
+        let made = |name: &str| {
+            let output = run_in(folder.path(), &[verb, &job, "--out", name]);
+            assert_eq!(code(&output), 0, "{verb} {name}: {}", stderr(&output));
+            fs::read(folder.path().join(name)).expect("the file was written")
+        };
+        let first = made(name);
+        assert_eq!(first, made(&format!("again-{name}")), "{verb} {name}");
+        fs::write(folder.path().join(name), "mine").expect("a file can be written");
+        assert_eq!(code(&run_in(folder.path(), &[verb, &job, "--out", name])), 2);
+        assert_eq!(fs::read(folder.path().join(name)).expect("it is still there"), b"mine");
+    }
+    let odd = run_in(folder.path(), &["carve", &job, "--out", "screw.txt"]);
+    assert_eq!(code(&odd), 2, "{}", stderr(&odd));
+}
+
+/// A drawing shows the whole piece, not its thread alone.
+#[test]
+fn a_drawing_names_what_is_turned_and_milled() {
+    let output = run(&["draw", &sample("finishing-press.toml"), "--out", "-"]);
+    assert_eq!(code(&output), 0, "{}", stderr(&output));
+    let sheet = stdout(&output);
+    let parts = [
+        "chamfer 3",
+        "relief \u{2300}37.98",
+        "garter groove \u{2300}38",
+        "tenon \u{2300}34, 4 flats 28 across",
+    ];
+    for part in parts {
+        assert!(sheet.contains(part), "{part} is not on the drawing");
+    }
+    // Lengths between the edges behind the thread: shank, groove, collar, tenon.
+    for length in ["48", "12", "15", "45"] {
+        assert!(sheet.contains(&format!(">{length}<")), "{length} is not on the drawing");
+    }
+    let plain = stdout(&run(&["draw", &sample("nipping-press.toml"), "--out", "-"]));
+    assert!(parts.iter().all(|part| !plain.contains(part)));
+}
+
+/// The volume of the solid is that of the cylinder less what the proof says was removed between nose and head.
+#[test]
+fn the_solid_holds_the_wood_that_was_left() {
+    let folder = TempDir::new().expect("a folder can be made");
+    let output = run_in(
+        folder.path(),
+        &["carve", &sample("sewing-frame.toml"), "--out", "screw.stl", "--fine", "0.2"],
+    );
+    assert_eq!(code(&output), 0, "{}", stderr(&output));
+    let bytes = fs::read(folder.path().join("screw.stl")).expect("the solid was written");
+    let value = |at: usize| f64::from(f32::from_le_bytes(bytes[at..at + 4].try_into().expect("four bytes")));
+    let volume: f64 = (84..bytes.len())
+        .step_by(50)
+        .map(|at| {
+            let corner = |k: usize| [0, 1, 2].map(|i| value(at + 12 + 12 * k + 4 * i));
+            let [a, b, c] = [corner(0), corner(1), corner(2)];
+            let cross = [b[1] * c[2] - b[2] * c[1], b[2] * c[0] - b[0] * c[2], b[0] * c[1] - b[1] * c[0]];
+            (a[0] * cross[0] + a[1] * cross[1] + a[2] * cross[2]) / 6.0
+        })
+        .sum();
+    let size = json(&run(&["size", &sample("sewing-frame.toml"), "--json"]));
+    let of = |name: &str| size["sizes"][name].as_f64().expect("a size");
+    // Screw from nose to head: 24 mm across; the groove takes its section once a lead over the thread. The section is
+    // near a trapezium between root and crest; the run-out takes about half of its length.
+    let whole = std::f64::consts::PI / 4.0 * of("crest_diameter_mm").powi(2) * of("screw_length_mm");
+    let middle = std::f64::consts::PI * f64::midpoint(of("crest_diameter_mm"), of("root_diameter_mm"));
+    let section = of("depth_mm") * f64::midpoint(of("groove_width_mm"), 0.794);
+    let turns = (of("screw_length_mm") - 60.0 - 0.25 * of("lead_mm")) / of("lead_mm");
+    let left = whole - section * middle * turns;
+    assert!((volume / left - 1.0).abs() < 0.02, "{volume} mm3, reckoned by hand {left}");
 }

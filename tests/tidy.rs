@@ -61,7 +61,7 @@ fn allowed(room: &str) -> Vec<&'static str> {
         "post" => &["wood", "job", "design", "feeds", "toolpath"],
         "stock" => &["rs274"],
         "proof" => &["rs274", "stock"],
-        "report" => &["wood", "job", "design", "feeds", "gears", "press", "proof"],
+        "report" => &["wood", "job", "design", "feeds", "gears", "press", "rs274", "stock", "proof"],
         "cli" => &[
             "wood", "job", "design", "feeds", "gears", "press", "toolpath", "post", "rs274", "stock",
             "proof", "report",

@@ -5,15 +5,17 @@ use std::path::PathBuf;
 use clap::{Args, Parser, Subcommand, ValueEnum};
 
 mod at_machine;
+mod to_see;
 
 pub(crate) use at_machine::{Flank, Mend, Nut, Order, Paper, Sheet, Try};
+pub(crate) use to_see::{Carve, Draw, Seen, Show};
 
 use crate::setup::Edge;
 
 /// Works out, writes and proves RS-274 programs for large wooden screws cut with a router
 ///
 /// A job file says what screw is wanted and what shop it is made in. `size` shows what follows from it, `cut` writes
-/// the program and proves it, `prove` proves any program against the job.
+/// the program and proves it, `prove` proves any program against the job, `show` lets you see the cut line by line.
 #[derive(Debug, Parser)]
 #[command(name = "threadwright", version, arg_required_else_help = true, after_help = EXIT_CODES)]
 pub(crate) struct Arguments {
@@ -83,6 +85,28 @@ pub(crate) enum Verb {
     ///
     /// Example: threadwright prove samples/nipping-press.toml nipping-press.nc
     Prove(Prove),
+    /// Write the inspection page: see the cut, line by line
+    ///
+    /// One HTML file to open in any browser: the wood as it stands after every line, section, programs, loads and findings,
+    /// linked by one cursor. Without programs it shows those that `cut` would write. A job file without a `[screw]` serves to
+    /// look at any program: it says machine, cutter and blank, and nothing is proved.
+    ///
+    /// Example: threadwright show samples/nipping-press.toml
+    Show(Show),
+    /// Draw the screw: one sheet in SVG
+    ///
+    /// The screw as thread symbol and in true form, its section enlarged with what the programs carve laid over it, the
+    /// starts, the steps of depth and the path. Without programs it draws with those that `cut` would write.
+    ///
+    /// Example: threadwright draw samples/nipping-press.toml
+    Draw(Draw),
+    /// Write the carved screw as a solid: STL or 3MF
+    ///
+    /// The finished screw, sawn off at nose and head, as the programs leave it. A file that ends in .3mf says its unit, one
+    /// that ends in .stl cannot: its lengths are millimetres. X runs along the screw from the nose, Z is up at A0.
+    ///
+    /// Example: threadwright carve samples/nipping-press.toml
+    Carve(Carve),
     /// Show chips, forces and limits of a job's passes, and what the wood would choose
     ///
     /// Every force is an estimate from memory, good to a factor of two. With plan = "by-wood" under `cutting` the job

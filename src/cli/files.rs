@@ -231,7 +231,8 @@ pub(crate) fn check_content(path: &Path, text: &str, replace: bool) -> Result<()
 
 /// Writes a file whole: to a temporary file beside it that then takes its name. An existing file with other content
 /// is kept unless `replace`; so is one whose content cannot be read. A link is followed, not replaced.
-pub(crate) fn write(path: &Path, text: &str, replace: bool) -> Result<Written, FileError> {
+pub(crate) fn write(path: &Path, content: impl AsRef<[u8]>, replace: bool) -> Result<Written, FileError> {
+    let content = content.as_ref();
     check_target(path, &[])?;
     let shown = path.display().to_string();
     let failed = |why| FileError::Write { path: shown.clone(), why };
@@ -239,8 +240,7 @@ pub(crate) fn write(path: &Path, text: &str, replace: bool) -> Result<Written, F
         if path.is_symlink() { std::fs::canonicalize(path).map_err(failed)? } else { path.to_path_buf() };
     if let Ok(data) = std::fs::metadata(&real) {
         // Comparing sizes first spares reading a large file to find out that it differs.
-        let same =
-            data.len() == text.len() as u64 && std::fs::read(&real).is_ok_and(|old| old == text.as_bytes());
+        let same = data.len() == content.len() as u64 && std::fs::read(&real).is_ok_and(|old| old == content);
         if same {
             return Ok(Written::Same);
         }
@@ -253,7 +253,7 @@ pub(crate) fn write(path: &Path, text: &str, replace: bool) -> Result<Written, F
         .permissions(permissions())
         .tempfile_in(folder_of(&real))
         .map_err(failed)?;
-    file.write_all(text.as_bytes()).and_then(|()| file.as_file().sync_all()).map_err(failed)?;
+    file.write_all(content).and_then(|()| file.as_file().sync_all()).map_err(failed)?;
     file.persist(&real).map_err(|error| failed(error.error))?;
     Ok(Written::New)
 }

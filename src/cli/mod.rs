@@ -3,21 +3,26 @@
 
 mod args;
 mod attempt;
+mod bench;
+mod carve;
 mod cut;
+mod draw;
 mod feeds;
 mod files;
 mod fit;
 mod gears;
-mod press;
 mod mend;
 mod new;
 mod nut;
 mod order;
+mod press;
 mod progress;
 mod prove;
+mod seen;
 mod series;
 mod sheet;
 mod shop;
+mod show;
 mod size;
 mod tell;
 mod woods;
@@ -61,6 +66,9 @@ pub fn main() -> ExitCode {
         Verb::Fit(fit) => fit::run(fit, &teller),
         Verb::Nut(arguments) => nut::run(arguments, &teller),
         Verb::Woods(woods) => woods::run(woods, &teller),
+        Verb::Carve(carve) => carve::run(carve, &teller),
+        Verb::Draw(draw) => draw::run(draw, &teller),
+        Verb::Show(show) => show::run(show, &teller),
         Verb::Feeds(feeds) => feeds::run(feeds, &teller),
         Verb::Press(press) => press::run(press, &teller),
         Verb::Gears(gears) => gears::run(gears, &teller),

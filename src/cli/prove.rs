@@ -2,6 +2,8 @@
 
 use std::sync::Arc;
 
+use anstyle::AnsiColor;
+
 use super::args::Prove;
 use super::series::{self, Judged};
 use super::shop::{self, Shop};
@@ -115,9 +117,29 @@ pub(crate) fn tell_all(
     if proofs.iter().all(Proof::proved) { Outcome::Done } else { Outcome::Wrong }
 }
 
+/// The same for programs whose result is looked at elsewhere: no figures, and of what is news in programs of one's own.
+pub(crate) fn tell_seen(shop: &Shop, programs: &[Judged<'_>], proofs: &[Proof], own: bool, teller: &Teller) {
+    teller.findings(&shop.findings, shop.job.unit);
+    for (program, proof) in programs.iter().zip(proofs) {
+        let news = |finding: &&Finding| !own || series::is_news(finding);
+        let findings: Vec<Finding> = proof.findings.iter().filter(news).cloned().collect();
+        teller.findings(&findings, program.drawing.unit);
+        verdict(program.text, proof, &findings, teller);
+    }
+}
+
 fn verdict(program: &Source, proof: &Proof, findings: &[Finding], teller: &Teller) {
-    let verdict = if proof.proved() { "proved" } else { "NOT PROVED, do not cut" };
+    let (verdict, colour) = if proof.proved() {
+        ("proved", AnsiColor::Green)
+    } else {
+        ("NOT PROVED, do not cut", AnsiColor::Red)
+    };
+    let style = colour.on_default().bold();
     let count = report::findings::count(findings);
     let minutes = proof.measured.minutes.map_or(String::new(), |minutes| format!(", about {minutes:.0} min"));
-    teller.remark(&format!("{}: {verdict} ({count}, {} moves{minutes})", program.name(), proof.motions));
+    teller.remark(&format!(
+        "{}: {style}{verdict}{style:#} ({count}, {} moves{minutes})",
+        program.name(),
+        proof.motions
+    ));
 }

@@ -10,7 +10,7 @@ use crate::design::{self, Screw};
 use crate::drawing::Drawing;
 use crate::feeds;
 use crate::finding::{Finding, Severity};
-use crate::job::{self, Job};
+use crate::job::{self, Bench, Job};
 use crate::report::json::Document;
 use crate::setup::Setup;
 use crate::source::Source;
@@ -77,7 +77,25 @@ fn open_with(reader: Read, path: &Path, verb: &str, teller: &Teller) -> Result<S
     })
 }
 
-/// The same, telling nothing.
+/// What came of a bench: itself, what was found on the way, the files that were read.
+pub(crate) type BenchRead = (Option<Bench>, Vec<Finding>, Vec<PathBuf>);
+
+/// Reads a job without a screw; `None` when it has one, or is no such file at all. Standard input is left for a job.
+pub(crate) fn bench(path: &Path) -> Option<BenchRead> {
+    if files::is_dash(path) {
+        return None;
+    }
+    let source = files::read(path).ok().filter(|source| job::is_bench(source.text()))?;
+    let folder = path.parent().unwrap_or_else(|| Path::new("")).to_path_buf();
+    let mut inputs = vec![path.to_path_buf()];
+    let (bench, findings) = job::read_bench(&source, &mut |name: &str| {
+        inputs.push(folder.join(name));
+        files::read(&folder.join(name)).map_err(|error| error.to_string())
+    });
+    Some((bench, findings, inputs))
+}
+
+/// Opens a job, telling nothing.
 pub(crate) fn read(path: &Path) -> Result<Shop, Box<Failure>> {
     read_with(job::read, path)
 }

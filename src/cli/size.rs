@@ -8,6 +8,7 @@ use crate::feeds;
 use crate::finding::Severity;
 use crate::report::json::Document;
 use crate::report::size::{self, Sizes};
+use crate::report::sketch;
 use crate::toolpath;
 
 /// Reads the job, designs the screw, tells.
@@ -26,7 +27,8 @@ pub(crate) fn run(args: &Size, teller: &Teller) -> Outcome {
         let document = Document::new("size").with("job", files::shown(&args.job, files::STANDARD_INPUT));
         teller.document(&document.with("sizes", sizes).findings(&shop.findings));
     } else {
-        teller.figures(&format!("{}\n", size::text(&shop.job, &shop.setup, &sizes)));
+        let sketch = sketch::section(&shop.drawing);
+        teller.figures(&format!("{}\n\n{sketch}", size::text(&shop.job, &shop.setup, &sizes)));
     }
     let stopped = shop.findings.iter().any(|finding| finding.severity == Severity::Stop);
     if stopped { Outcome::BadInput } else { Outcome::Done }

@@ -3,8 +3,9 @@
 
 use super::screw::Screw;
 use crate::drawing::{Drawing, Threading, Tolerances};
-use crate::job::Job;
-use crate::setup::{Blank, Setup, Timber, ZZero};
+use crate::job::{Bench, Job};
+use crate::setup::{Blank, Cutter, Machine, Setup, Timber, ZZero};
+use crate::wood::Species;
 
 /// The finished screw, to measure a program against.
 pub fn drawing(job: &Job, screw: &Screw) -> Drawing {
@@ -35,37 +36,62 @@ pub fn drawing(job: &Job, screw: &Screw) -> Drawing {
 
 /// The shop, with X0 on the nose face and Z0 where the machine has it.
 pub fn setup(job: &Job, screw: &Screw) -> Setup {
-    let machine = &job.machine;
     let to_s_mm = drawing(job, screw).head_s_mm + job.blank.waste_head_mm;
     let blank = Blank {
         shape: job.blank.shape,
         size_mm: job.blank.size_mm,
         from_s_mm: -job.blank.waste_nose_mm,
         to_s_mm,
-        chuck_face_s_mm: to_s_mm - machine.chuck.grip_mm,
+        chuck_face_s_mm: to_s_mm - job.machine.chuck.grip_mm,
     };
+    Setup {
+        timber: timber(job.species.as_ref(), &job.wood),
+        rpm: job.cutting.rpm,
+        feed_mm_per_min: job.cutting.feed_mm_per_min,
+        feed_least_mm_per_min: least_feed(job),
+        ..shop(&job.machine, &job.cutter, blank, screw.crest_radius_mm)
+    }
+}
+
+/// The shop of a bench without a screw, with X0 where the file has it; the finished surface is that of the blank. Speeds are
+/// the program's own affair.
+pub fn bench_setup(bench: &Bench) -> Setup {
+    let to_s_mm = bench.length_mm - bench.waste_nose_mm;
+    let blank = Blank {
+        shape: bench.shape,
+        size_mm: bench.size_mm,
+        from_s_mm: -bench.waste_nose_mm,
+        to_s_mm,
+        chuck_face_s_mm: to_s_mm - bench.machine.chuck.grip_mm,
+    };
+    let timber = timber(bench.species.as_ref(), &bench.wood);
+    Setup { timber, ..shop(&bench.machine, &bench.cutter, blank, bench.size_mm / 2.0) }
+}
+
+/// Where a blank stands on a machine, and how far the axes reach; no wood and no speeds yet.
+fn shop(machine: &Machine, cutter: &Cutter, blank: Blank, surface_mm: f64) -> Setup {
     let towards_head = machine.headstock.sign();
     let chuck_x = towards_head * blank.chuck_face_s_mm;
     let tail_end = chuck_x - towards_head * machine.x_reach_mm;
     let head_end = chuck_x + towards_head * machine.x_past_chuck_mm;
     let z_axis_mm = match machine.z_zero {
         ZZero::Axis => 0.0,
-        ZZero::FinishedSurface => -screw.crest_radius_mm,
+        ZZero::FinishedSurface => -surface_mm,
     };
     let [one, other] = machine.z_range_above_axis_mm;
     Setup {
         machine: machine.clone(),
         blank,
-        timber: timber(job),
-        cutter: job.cutter.clone(),
+        timber: Timber::default(),
+        cutter: cutter.clone(),
         x_nose_mm: 0.0,
         z_axis_mm,
         x_limits_mm: [tail_end.min(head_end), tail_end.max(head_end)],
         z_limits_mm: [z_axis_mm + one.min(other), z_axis_mm + one.max(other)],
-        rpm: job.cutting.rpm,
-        feed_mm_per_min: job.cutting.feed_mm_per_min,
-        feed_least_mm_per_min: least_feed(job),
-        feed_radius_mm: screw.crest_radius_mm,
+        rpm: 0.0,
+        feed_mm_per_min: 0.0,
+        feed_least_mm_per_min: 0.0,
+        feed_radius_mm: surface_mm,
     }
 }
 
@@ -80,10 +106,10 @@ pub(super) fn least_feed(job: &Job) -> f64 {
         .fold(cutting.feed_mm_per_min, f64::min)
 }
 
-/// What is known of the job's wood; only its name when no table has it.
-fn timber(job: &Job) -> Timber {
-    match &job.species {
-        Some(species) => species.timber(&job.wood),
-        None => Timber { name: job.wood.clone(), ..Timber::default() },
+/// What is known of a wood; only its name when no table has it.
+fn timber(species: Option<&Species>, wood: &str) -> Timber {
+    match species {
+        Some(species) => species.timber(wood),
+        None => Timber { name: wood.to_owned(), ..Timber::default() },
     }
 }

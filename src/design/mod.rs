@@ -21,7 +21,7 @@ mod tests;
 
 pub use again::{Touched, deeper, phase_deg, trial};
 pub use fit::{Fit, fit};
-pub use hand_over::{drawing, setup};
+pub use hand_over::{bench_setup, drawing, setup};
 pub use nut::{Nut, nut};
 pub use screw::{Screw, screw};
 pub use steps::{Feature, Operation, Step, steps};

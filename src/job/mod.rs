@@ -10,6 +10,7 @@
 
 mod agree;
 mod amount;
+mod bench;
 mod cutter;
 mod cutting;
 mod desk;
@@ -33,6 +34,7 @@ mod syntax;
 mod thread_mill;
 mod woods;
 
+pub use bench::{Bench, is_bench, read_bench};
 pub use cutter::read_cutter;
 pub use jig::{Jig, read_jig};
 pub use limits::{LIMITS, Limit, Quantity, limit};

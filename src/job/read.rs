@@ -167,7 +167,7 @@ fn check(source: &Arc<Source>, load: &mut Load, by_hand: bool, desk: &mut Desk) 
 }
 
 /// The woods of the file that the job names besides the table.
-fn own_woods(path: &str, load: &mut Load, desk: &mut Desk) -> Vec<Species> {
+pub(super) fn own_woods(path: &str, load: &mut Load, desk: &mut Desk) -> Vec<Species> {
     let before = desk.findings.len();
     let woods = load_part("woods", path, load, desk).map_or(Vec::new(), |text| woods::from_text(&text, desk));
     if desk.findings[before..].iter().any(|finding| finding.severity == Severity::Stop) {
@@ -177,13 +177,13 @@ fn own_woods(path: &str, load: &mut Load, desk: &mut Desk) -> Vec<Species> {
 }
 
 /// A machine, a cutter or a jig as a job gives it.
-enum ShopPart<'s> {
+pub(super) enum ShopPart<'s> {
     Path(String),
     Inline(DeTable<'s>),
 }
 
 /// Takes `machine`, `cutter` or `jig` out of the job's table.
-fn shop_part<'s>(
+pub(super) fn shop_part<'s>(
     table: &mut DeTable<'s>,
     key: &str,
     source: &Arc<Source>,
@@ -217,7 +217,7 @@ fn load_part(key: &str, path: &str, load: &mut Load, desk: &mut Desk) -> Option<
     }
 }
 
-fn read_machine_part(
+pub(super) fn read_machine_part(
     part: ShopPart,
     unit: Option<LengthUnit>,
     source: &Arc<Source>,
@@ -238,7 +238,7 @@ fn read_machine_part(
     }
 }
 
-fn read_cutter_part(
+pub(super) fn read_cutter_part(
     part: ShopPart,
     unit: Option<LengthUnit>,
     source: &Arc<Source>,

@@ -48,12 +48,26 @@ pub struct Load {
     pub twist_deg: Option<f64>,
     /// How far the cutter bends.
     pub cutter_bend_mm: Option<f64>,
-    /// The index of the motion.
+    /// What all this was reckoned from, for whoever reckons it again with another feed, wood or edge.
     #[serde(skip)]
-    pub(super) motion: usize,
+    pub reckoned: Option<Reckoned>,
+    /// The index of the motion in its program.
+    #[serde(skip)]
+    pub motion: usize,
     /// Whether it meets about as much wood as the cut it is part of ever does; else it begins or ends that cut.
     #[serde(skip)]
     pub(super) full: bool,
+}
+
+/// What the strain of a motion was reckoned from.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Reckoned {
+    /// The wood it meets.
+    pub engagement: Engagement,
+    /// How it runs.
+    pub running: Running,
+    /// From the axis to where the force acts.
+    pub arm_mm: f64,
 }
 
 /// Loads of all feed motions that cut, in the order of the program.
@@ -87,12 +101,13 @@ pub(super) fn of(case: &Case<'_>) -> Vec<Load> {
                 bend_mm: None,
                 twist_deg: None,
                 cutter_bend_mm: None,
+                reckoned: None,
                 motion: index,
                 full: false,
             };
             match (engaged[index], minutes) {
                 (Some((met, full)), Some(minutes)) if edges > 0.0 => {
-                    Load { full, ..strained(case, motion, &met, minutes, load) }
+                    Load { full, ..strained(case, motion, &met, minutes, &load) }
                 }
                 _ => load,
             }
@@ -120,7 +135,7 @@ fn engaged(case: &Case<'_>) -> Vec<Option<(Engagement, bool)>> {
 }
 
 /// Fills in what a motion's engagement asks for.
-fn strained(case: &Case<'_>, motion: &Motion, met: &Engagement, minutes: f64, load: Load) -> Load {
+fn strained(case: &Case<'_>, motion: &Motion, met: &Engagement, minutes: f64, load: &Load) -> Load {
     let setup = case.setup;
     let running = Running {
         rpm: turns(case, motion),
@@ -154,7 +169,8 @@ fn strained(case: &Case<'_>, motion: &Motion, met: &Engagement, minutes: f64, lo
             bar.twist_deg(torque, bar.farthest_mm(from_mm, to_mm), bar.modulus_n_mm2 / BEND_OVER_SHEAR)
         }),
         cutter_bend_mm: push.map(|push| cutter.bend_mm(push.side_n, cutter.length_mm)),
-        ..load
+        reckoned: Some(Reckoned { engagement: *met, running, arm_mm }),
+        ..*load
     }
 }
 

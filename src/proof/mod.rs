@@ -18,6 +18,7 @@ mod sizes;
 mod skyline;
 mod spindle;
 mod start;
+mod story;
 mod strain;
 mod sure;
 mod thread;
@@ -27,8 +28,9 @@ mod verdict;
 use std::sync::Arc;
 
 pub use heads::{PLACE_WORDS, heads};
-pub use loads::Load;
+pub use loads::{Load, Reckoned};
 pub use measured::{Measured, Uncertainty};
+pub use story::{Step, Story, Trip, section, surface};
 pub use turned::Turned;
 
 use crate::drawing::{Drawing, Threading};

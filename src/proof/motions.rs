@@ -90,7 +90,7 @@ pub(super) fn check(
     check.feed(measured, &mut findings);
     findings.extend(reading::check(case, run, measured));
     findings.extend(check.both_ways());
-    let minutes = running_minutes(case) + run.dwell_minutes;
+    let minutes = minutes_of_each(case.motions, &case.setup.machine).iter().sum::<f64>() + run.dwell_minutes;
     measured.minutes = Some(minutes);
     // Controls differ in how they round corners; a twentieth covers every move starting and ending at rest or not.
     uncertainty.minutes = Some(minutes / 20.0);
@@ -334,45 +334,50 @@ pub(super) fn fastest_rates(motion: &Motion, minutes: f64) -> [f64; 3] {
 /// Rates of two moves that differ by less than this share run into each other without a stop.
 const SAME_RATE: f64 = 0.02;
 
+/// Ways of X, Z and A in a motion.
+fn ways(motion: &Motion) -> [f64; 3] {
+    let (from, to) = (motion.from, motion.to);
+    [to.x_mm - from.x_mm, to.z_mm - from.z_mm, to.a_deg - from.a_deg]
+}
+
 /// Top speeds of X, Z and A, mm/min and degrees/min.
 pub(super) fn top_speeds(machine: &Machine) -> [f64; 3] {
     [machine.x.top_mm_per_min, machine.z.top_mm_per_min, machine.a.top_deg_per_min]
 }
 
-/// Minutes that a motion lasts at least: what its F asks, and what the top speeds of the axes let through.
-pub(super) fn least_minutes(motion: &Motion, machine: &Machine) -> f64 {
-    let (from, to) = (motion.from, motion.to);
-    let ways = [to.x_mm - from.x_mm, to.z_mm - from.z_mm, to.a_deg - from.a_deg];
-    let at_top = ways.iter().zip(top_speeds(machine)).map(|(way, top)| way.abs() / top).fold(0.0, f64::max);
-    motion.minutes.unwrap_or(0.0).max(at_top)
+/// Minutes that a motion takes when the axis with the longest way runs at its top speed.
+pub(super) fn at_top_minutes(motion: &Motion, machine: &Machine) -> f64 {
+    ways(motion).iter().zip(top_speeds(machine)).map(|(way, top)| way.abs() / top).fold(0.0, f64::max)
 }
 
-/// Minutes of all motions. Moves that keep their direction run into each other; any other starts and ends at rest,
+/// Minutes that a motion lasts at least: what its F asks, and what the top speeds of the axes let through.
+pub(super) fn least_minutes(motion: &Motion, machine: &Machine) -> f64 {
+    motion.minutes.unwrap_or(0.0).max(at_top_minutes(motion, machine))
+}
+
+/// Minutes of each motion. Moves that keep their direction run into each other; any other starts and ends at rest,
 /// each axis with its own acceleration.
-fn running_minutes(case: &Case<'_>) -> f64 {
-    let machine = &case.setup.machine;
+pub(super) fn minutes_of_each(motions: &[Motion], machine: &Machine) -> Vec<f64> {
     let tops = top_speeds(machine);
     let accelerations = [machine.x.accel_mm_per_s2, machine.z.accel_mm_per_s2, machine.a.accel_deg_per_s2];
-    let mut total = 0.0;
     let mut before: Option<[f64; 3]> = None;
-    for motion in case.motions {
-        let (from, to) = (motion.from, motion.to);
-        let ways = [to.x_mm - from.x_mm, to.z_mm - from.z_mm, to.a_deg - from.a_deg];
+    let mut one = |motion: &Motion| {
+        let ways = ways(motion);
         let minutes = least_minutes(motion, machine);
         if minutes <= 0.0 {
-            continue;
+            return 0.0;
         }
         let rates = ways.map(|way| way / minutes);
         let runs_on = before.is_some_and(|old| {
             old.iter().zip(rates).zip(tops).all(|((a, b), top)| (a - b).abs() <= SAME_RATE * top)
         });
-        total += minutes;
-        if !runs_on {
-            // Reaching the rate and giving it up again costs the rate over the acceleration.
-            let seconds = rates.iter().zip(accelerations).map(|(rate, accel)| rate.abs() / 60.0 / accel);
-            total += seconds.fold(0.0, f64::max) / 60.0;
-        }
         before = Some(rates);
-    }
-    total
+        if runs_on {
+            return minutes;
+        }
+        // Reaching the rate and giving it up again costs the rate over the acceleration.
+        let seconds = rates.iter().zip(accelerations).map(|(rate, accel)| rate.abs() / 60.0 / accel);
+        minutes + seconds.fold(0.0, f64::max) / 60.0
+    };
+    motions.iter().map(&mut one).collect()
 }

@@ -102,7 +102,7 @@ impl<'a> Window<'a> {
 }
 
 /// Where on the machine and the blank, in words.
-fn place(spot: &Spot, unit: LengthUnit) -> String {
+pub(super) fn place(spot: &Spot, unit: LengthUnit) -> String {
     let length = |value: f64| unit.number(value);
     let degrees = |value: f64| tidy_zero(format!("{value:.1}"));
     let mut words = Vec::new();

@@ -5,10 +5,11 @@ use std::fmt::Write;
 
 use comfy_table::{CellAlignment, Table};
 
-use super::lines::{plain, wrapped};
+use super::lines::{plain, unwrapped, wrapped};
 use crate::design::Screw;
 use crate::design::fit::{Fit, LEAST_FLANK_MM, Verdict};
 use crate::job::{Job, NutAsked, Quantity};
+use crate::report::page::Panel;
 use crate::units::{LengthUnit, tidy_zero};
 use crate::wood::{Moisture, Property, SCATTER, Species};
 
@@ -107,6 +108,21 @@ fn words<const N: usize>(words: [&str; N]) -> Vec<String> {
 }
 
 fn gaps(job: &Job, fit: &Fit) -> String {
+    let (heads, rows) = gap_cells(job, fit);
+    format!("{}\n\n{}", table(heads, rows), wrapped(&gap_notes()))
+}
+
+/// What the columns of the gaps mean.
+fn gap_notes() -> String {
+    format!(
+        "play: along the screw, by how the screw is turned. lively: the least if the boards move {:.0} % more or less than usual \
+         (from memory). * bound: one part a whole season behind the other, which is not to be expected.",
+        100.0 * SCATTER
+    )
+}
+
+/// The gaps through the year: heads of two lines, and rows.
+fn gap_cells(job: &Job, fit: &Fit) -> (Vec<String>, Vec<Vec<String>>) {
     let number = |mm: f64| job.unit.number(mm);
     let rows = fit.gaps.iter().chain(&fit.bounds).map(|gaps| {
         let play = if gaps.play_most_mm < 0.0 {
@@ -126,7 +142,7 @@ fn gaps(job: &Job, fit: &Fit) -> String {
             number(gaps.flank_least_lively_mm),
         ]
     });
-    let mut header = words([
+    let mut heads = words([
         "\ngaps, ",
         "crest,\nleast",
         "\nmost",
@@ -135,13 +151,22 @@ fn gaps(job: &Job, fit: &Fit) -> String {
         "lively\ncrest",
         "lively\nflank",
     ]);
-    header[0].push_str(job.unit.name());
-    let more = format!(
-        "play: along the screw, by how the screw is turned. lively: the least if the boards move {:.0} % more or less than usual \
-         (from memory). * bound: one part a whole season behind the other, which is not to be expected.",
-        100.0 * SCATTER
-    );
-    format!("{}\n\n{}", table(header, rows.collect()), wrapped(&more))
+    heads[0].push_str(job.unit.name());
+    (heads, rows.collect())
+}
+
+/// The fit through the year for a page.
+pub fn panel(job: &Job, nut: &NutAsked, fit: &Fit) -> Panel {
+    let (heads, rows) = gap_cells(job, fit);
+    let what = format!("{} screw in a {} {} nut", job.wood, fit.board.name(), nut.wood);
+    let says = format!("{what}\n{}\n{}", verdict(job, fit), moistures(job.unit, fit));
+    Panel {
+        title: "Through the year".to_owned(),
+        says: unwrapped(&says),
+        heads: heads.iter().map(|head| head.trim_start().replace('\n', " ")).collect(),
+        rows,
+        notes: vec![gap_notes()],
+    }
 }
 
 fn sizes(job: &Job, fit: &Fit) -> String {

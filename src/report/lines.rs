@@ -44,6 +44,21 @@ pub(super) fn wrapped(text: &str) -> String {
     lines.join("\n")
 }
 
+/// Paragraphs whose lines [`wrapped`] broke, each on one line again, for a page that breaks its own.
+pub(super) fn unwrapped(text: &str) -> Vec<String> {
+    let mut paragraphs: Vec<String> = Vec::new();
+    for line in text.lines() {
+        match (line.strip_prefix("  "), paragraphs.last_mut()) {
+            (Some(more), Some(last)) => {
+                last.push(' ');
+                last.push_str(more);
+            }
+            _ => paragraphs.push(line.to_owned()),
+        }
+    }
+    paragraphs
+}
+
 /// A table without lines. Words in its last column are broken where the line ends, if `last_breaks`.
 pub(super) fn plain(mut table: Table, last_breaks: bool) -> String {
     table.load_style(presets::NOTHING);

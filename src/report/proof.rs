@@ -9,6 +9,18 @@ use crate::units::{LengthUnit, tidy_zero};
 
 /// The figures of a proof, a line each, in the unit of the drawing.
 pub fn table(proof: &Proof, drawing: &Drawing) -> String {
+    let mut table = Table::new();
+    table.load_style(presets::NOTHING);
+    table.set_header(["", "measured", "sure to", "drawing"]);
+    table.add_rows(rows(proof, drawing));
+    for column in table.column_iter_mut().skip(1) {
+        column.set_cell_alignment(CellAlignment::Right);
+    }
+    table.trim_fmt()
+}
+
+/// The same figures as cells: what, measured, sure to, drawing.
+pub(super) fn rows(proof: &Proof, drawing: &Drawing) -> Vec<[String; 4]> {
     let (m, u) = (&proof.measured, &proof.uncertainty);
     let unit = drawing.unit;
     let fine = |value: f64| fine_number(unit, value);
@@ -22,7 +34,7 @@ pub fn table(proof: &Proof, drawing: &Drawing) -> String {
         if drawing.thread == Threading::Later {
             loads(&mut rows, proof);
         }
-        return rows.text();
+        return rows.rows;
     }
     rows.add("starts", m.starts.map(|n| n.to_string()), "", drawing.starts.to_string());
     rows.add("hand", m.hand.map(|hand| hand.name().to_owned()), "", drawing.hand.name().to_owned());
@@ -63,7 +75,7 @@ pub fn table(proof: &Proof, drawing: &Drawing) -> String {
     turned(&mut rows, proof);
     motions(&mut rows, m, u);
     loads(&mut rows, proof);
-    rows.text()
+    rows.rows
 }
 
 /// What is turned or milled beside the thread: diameters (or the way across flats), or how far an outline is off.
@@ -172,17 +184,6 @@ impl Rows {
     fn length(&mut self, what: &str, got: Option<f64>, sure: Option<f64>, want: String) {
         let sure = sure.map_or(String::new(), |sure| fine_up(self.unit, sure));
         self.add(what, got.map(|value| fine_number(self.unit, value)), &sure, want);
-    }
-
-    fn text(self) -> String {
-        let mut table = Table::new();
-        table.load_style(presets::NOTHING);
-        table.set_header(["", "measured", "sure to", "drawing"]);
-        table.add_rows(self.rows);
-        for column in table.column_iter_mut().skip(1) {
-            column.set_cell_alignment(CellAlignment::Right);
-        }
-        table.trim_fmt()
     }
 }
 

@@ -6,6 +6,7 @@ use comfy_table::{CellAlignment, Table};
 use serde_json::{Map, Value, json};
 
 use super::lines::{plain, wrapped};
+use crate::report::page::Panel;
 use crate::setup::Dust;
 use crate::wood::{Property, Species, change, dust};
 
@@ -116,11 +117,26 @@ const WANTED: [Property; 8] = [
     Property::Hardness,
 ];
 
-/// The values, each with the number of its source, and the sources: how the value got here, from where, what else is to be
-/// said about it.
+/// The values, each with the number of its source, and the sources.
 fn values(species: &Species) -> String {
     let mut table = Table::new();
+    let (rows, sources) = value_cells(species);
+    table.add_rows(rows);
+    if let Some(column) = table.column_mut(1) {
+        column.set_cell_alignment(CellAlignment::Right);
+    }
+    let mut text = format!("{}\n", plain(table, false));
+    for source in sources {
+        let _ = write!(text, "\n{}", wrapped(&source));
+    }
+    text
+}
+
+/// What is known of a wood, a row a value; and the numbered sources: how the value got here, from where, what else is to be
+/// said about it.
+fn value_cells(species: &Species) -> (Vec<Vec<String>>, Vec<String>) {
     let mut sources: Vec<String> = Vec::new();
+    let mut rows = Vec::new();
     for (property, known) in species.known() {
         let note = if known.note.is_empty() { String::new() } else { format!(" ({})", known.note) };
         let source = format!("{}: {}{note}", known.origin.words(), known.source);
@@ -129,20 +145,33 @@ fn values(species: &Species) -> String {
             sources.len() - 1
         });
         let memory = if known.origin.from_memory() { " from memory" } else { "" };
-        table.add_row([
+        rows.push(vec![
             property.words().to_owned(),
             property.show(known.value),
             format!("[{}]{memory}", at + 1),
         ]);
     }
-    if let Some(column) = table.column_mut(1) {
-        column.set_cell_alignment(CellAlignment::Right);
+    let numbered = sources.iter().enumerate().map(|(index, source)| format!("[{}] {source}", index + 1));
+    (rows, numbered.collect())
+}
+
+/// What is known of a wood, for a page.
+pub fn panel(species: &Species) -> Panel {
+    let (rows, sources) = value_cells(species);
+    let missing: Vec<&str> =
+        WANTED.into_iter().filter(|&p| species.get(p).is_none()).map(Property::words).collect();
+    let says = (!missing.is_empty()).then(|| format!("not known: {}", missing.join("; ")));
+    let dust = match &species.dust {
+        None => "dust: nothing is known of this wood".to_owned(),
+        Some(known) => format!("dust: {}", dust::words(known.class)),
+    };
+    Panel {
+        title: format!("The wood: {}", species.name),
+        says: [Some(dust), says].into_iter().flatten().collect(),
+        heads: ["", "value", "where from"].map(str::to_owned).to_vec(),
+        rows,
+        notes: sources,
     }
-    let mut text = format!("{}\n", plain(table, false));
-    for (index, source) in sources.iter().enumerate() {
-        let _ = write!(text, "\n{}", wrapped(&format!("[{}] {source}", index + 1)));
-    }
-    text
 }
 
 /// What the movement means for a screw.

@@ -141,8 +141,19 @@ pub fn carve<T: Send>(
     bench.gather(parcels)
 }
 
-/// Makes every course ready. Tables are worked out once for all courses that are alike, by the first of them.
+/// Makes every course ready, and lets courses that go on from each other share out what is cut at their joint.
 fn sweeps(motions: &[Motion], setup: &Setup, grid: &Grid, wood_radius: f64) -> Vec<Sweep> {
+    let mut sweeps = single_sweeps(motions, setup, grid, wood_radius);
+    for index in 1..sweeps.len() {
+        let (earlier, later) = sweeps.split_at_mut(index);
+        Sweep::join(&mut earlier[index - 1], &mut later[0]);
+    }
+    sweeps
+}
+
+/// Makes every course ready, each to cut all that it cuts by itself. Tables are worked out once for all courses that are
+/// alike, by the first of them.
+pub(super) fn single_sweeps(motions: &[Motion], setup: &Setup, grid: &Grid, wood_radius: f64) -> Vec<Sweep> {
     let profile = Profile::of(&setup.cutter);
     let courses = courses(motions, setup);
     let mut firsts = BTreeMap::new();
@@ -161,12 +172,7 @@ fn sweeps(motions: &[Motion], setup: &Setup, grid: &Grid, wood_radius: f64) -> V
         .collect();
     let ready =
         |(course, leader): (_, usize)| Sweep::ready(course, ways[leader].clone(), profile, grid, wood_radius);
-    let mut sweeps: Vec<Sweep> = courses.into_iter().zip(leaders).map(ready).collect();
-    for index in 1..sweeps.len() {
-        let (earlier, later) = sweeps.split_at_mut(index);
-        Sweep::join(&mut earlier[index - 1], &mut later[0]);
-    }
-    sweeps
+    courses.into_iter().zip(leaders).map(ready).collect()
 }
 
 /// Whether a stroke only rises. What it passes through was cut by whatever brought the cutter there: only a ray that

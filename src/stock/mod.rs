@@ -9,6 +9,7 @@ mod engaged;
 mod envelope;
 mod frame;
 mod grid;
+mod history;
 mod looks;
 mod phases;
 mod row;
@@ -22,6 +23,7 @@ pub use contact::{Gap, Obstacle, gaps_to_obstacles};
 pub use courses::{Course, courses};
 pub use frame::{Stand, Stroke, corners, strokes};
 pub use grid::{Cells, Grid};
+pub use history::{History, Shaving};
 pub use looks::Touch;
 
 #[cfg(test)]

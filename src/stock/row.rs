@@ -70,6 +70,29 @@ pub(crate) fn cut(row: &mut [f32], sweep: &Sweep, grid: &Grid, theta: f64) -> Bi
     }
 }
 
+/// Columns that [`cut`] may change.
+pub(crate) fn touched(sweep: &Sweep, grid: &Grid, theta: f64) -> std::ops::Range<usize> {
+    let about = |station: f64, [from, to]: [f64; 2]| {
+        grid.columns(station + from - grid.step_mm, station + to + grid.step_mm)
+    };
+    match &sweep.way {
+        Way::Clear => 0..0,
+        Way::Still => grid.columns(sweep.stations[0], sweep.stations[1]),
+        Way::Search => {
+            let [from, to] = stations_at(sweep, theta);
+            grid.columns(from, to)
+        }
+        Way::Level(level) => about(Crossing::of(sweep, &level.helix, theta).station, level.section.ends()),
+        Way::Slope(slope) => {
+            let crossing = Crossing::of(sweep, &slope.helix, theta);
+            if slope.ceiling < crossing.tip {
+                return 0..0;
+            }
+            about(crossing.station, Mixed::at(&slope.sections, crossing.tip).ends())
+        }
+    }
+}
+
 /// Where a helix crosses a row, and which moments of it are really run.
 struct Crossing {
     station: f64,

@@ -266,6 +266,11 @@ impl<'a> Mixed<'a> {
         Mixed { left, right, floor, used }
     }
 
+    /// Stations of its two ends, less that of the crossing.
+    pub(crate) fn ends(&self) -> [f64; 2] {
+        self.used
+    }
+
     /// Least radius that the flanks cut at `v`.
     pub(crate) fn radius(&self, v: f64) -> f64 {
         if v < 0.0 { self.left.radius(v) } else { self.right.radius(v) }
