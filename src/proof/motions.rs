@@ -9,7 +9,7 @@ use crate::finding::{Code, Finding, Severity, Spot, proof as code};
 use crate::rs274::{Kind, Motion, Pose, Run};
 use crate::setup::{Machine, Setup};
 use crate::source::{Mark, Source};
-use crate::stock::{Stroke, corners, strokes};
+use crate::stock::corners;
 
 use super::{Case, Measured, Uncertainty, reading, run_up, spindle, start};
 
@@ -77,7 +77,7 @@ pub(super) fn check(
     measured: &mut Measured,
     uncertainty: &mut Uncertainty,
 ) -> Vec<Finding> {
-    let check = Check { case, strokes: strokes(case.motions, case.setup) };
+    let check = Check { case };
     let mut findings = Vec::new();
     check.travel(&mut findings);
     check.speeds(measured, &mut findings);
@@ -99,7 +99,6 @@ pub(super) fn check(
 
 pub(super) struct Check<'a> {
     pub(super) case: &'a Case<'a>,
-    pub(super) strokes: Vec<Stroke>,
 }
 
 impl Check<'_> {
@@ -121,7 +120,7 @@ impl Check<'_> {
             let past = self.case.motions.iter().find_map(|motion| {
                 // An arc may pass a limit between its ends.
                 let beyond = |v: &f64| *v < low - ON_LIMIT || *v > high + ON_LIMIT;
-                let v = corners(motion).iter().map(|pose| words(pose)[axis]).find(beyond)?;
+                let v = corners(motion).map(|pose| words(&pose)[axis]).find(beyond)?;
                 Some((motion, v))
             });
             if let Some((motion, v)) = past {
@@ -294,11 +293,10 @@ fn at_pose(pose: Pose) -> Spot {
 
 /// Fastest X, Z and A of a motion that lasts so many minutes; along an arc every chord takes its share of the time.
 pub(super) fn fastest_rates(motion: &Motion, minutes: f64) -> [f64; 3] {
-    let corners = corners(motion);
-    let share = minutes / corners.len() as f64;
+    let share = minutes / corners(motion).count() as f64;
     let mut from = motion.from;
     let mut rates = [0.0_f64; 3];
-    for to in corners {
+    for to in corners(motion) {
         let ways = [to.x_mm - from.x_mm, to.z_mm - from.z_mm, to.a_deg - from.a_deg];
         for (rate, way) in rates.iter_mut().zip(ways) {
             *rate = rate.max(way.abs() / share);

@@ -95,6 +95,16 @@ impl Profile {
         (height.max(joint), self.widest)
     }
 
+    /// Radius of a ball tip, and the height above the tip at which it passes into the cone.
+    pub(crate) fn ball(&self) -> Option<(f64, f64)> {
+        self.ball
+    }
+
+    /// Tangent of half the cone's included angle, and its radius carried down to the height of the tip.
+    pub(crate) fn cone(&self) -> (f64, f64) {
+        (self.slope, self.foot)
+    }
+
     /// Whether the tip is a ball.
     pub(crate) fn has_ball(&self) -> bool {
         self.ball.is_some()
