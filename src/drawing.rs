@@ -6,6 +6,10 @@ use serde::{Deserialize, Serialize};
 
 use crate::units::LengthUnit;
 
+mod nut;
+
+pub use nut::{Cone, NutDrawing, NutStage, NutTolerances};
+
 /// Which way a thread winds.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Deserialize, Serialize)]
 #[serde(rename_all = "kebab-case")]

@@ -6,11 +6,13 @@ use serde::{Deserialize, Serialize};
 use crate::units::LengthUnit;
 
 mod cutter;
+mod nut;
 mod timber;
 #[cfg(test)]
 pub(crate) mod sample;
 
 pub use cutter::{Cutter, Edge, Tip};
+pub use nut::{Arcs, Block, Clamps, Mill, Milling, NutSetup, NutTool, ThreadMill, Tooth};
 pub use timber::{Dust, Timber};
 
 /// Everything about the shop that a program runs into.

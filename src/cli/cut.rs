@@ -54,7 +54,7 @@ pub(crate) fn run(cut: &Cut, teller: &Teller) -> Outcome {
     let judged: Vec<Judged<'_>> = programs.iter().map(judged).collect();
     let proofs = series::prove(&judged, &post::digest(&shop.job), cut.fineness.fine, teller);
     let proved = proofs.iter().all(Proof::proved);
-    let document = told(document, &shop, &programs, &proofs);
+    let document = teller.judged(document, |document| told(document, &shop, &programs, &proofs));
     if let ([program], [proof]) = (&programs[..], &proofs[..]) {
         let findings: Vec<Finding> = shop
             .findings
@@ -137,7 +137,7 @@ pub(crate) fn judged(program: &Program) -> Judged<'_> {
 }
 
 /// `press.nc` becomes `press-NOT-PROVED.nc`.
-fn not_proved_name(path: &Path) -> PathBuf {
+pub(crate) fn not_proved_name(path: &Path) -> PathBuf {
     let mut name = path.file_stem().unwrap_or_default().to_os_string();
     name.push("-NOT-PROVED");
     let named = path.with_file_name(name);

@@ -84,6 +84,13 @@ impl Teller {
         }
     }
 
+    /// A remark that `--quiet` keeps too: something was not done.
+    pub(crate) fn warning(&self, text: &str) {
+        if !self.manner.json {
+            self.error_line(text);
+        }
+    }
+
     fn error_line(&self, text: &str) {
         let mut err = AutoStream::new(std::io::stderr().lock(), self.choice());
         let _ = writeln!(err, "{text}");
@@ -107,6 +114,12 @@ impl Teller {
         if self.manner.json {
             self.result(&document.text());
         }
+    }
+
+    /// A document with what was proved, put together only where a document is wanted: the loads of a long program fill a
+    /// long one.
+    pub(crate) fn judged(&self, document: Document, finish: impl FnOnce(Document) -> Document) -> Document {
+        if self.json() { finish(document) } else { document }
     }
 
     /// A file that cannot be read or written; the outcome that follows.

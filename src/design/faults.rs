@@ -28,6 +28,7 @@ pub(super) fn of(job: &Job, screw: &Screw) -> Vec<Finding> {
     ]
     .into_iter()
     .flatten()
+    .chain(necks(job))
     .collect()
 }
 
@@ -79,6 +80,44 @@ fn core(job: &Job, screw: &Screw) -> Option<Finding> {
     );
     let finding = at_depth(finding, job).also_at(job.marks.get("cutting.least_core"), "the least share");
     Some(finding.help(help).values(screw.core_share, least))
+}
+
+/// Places beside the thread that are left thinner than a screw may be: all that turns the thread goes through them, and
+/// the thread is cut while some of them stand.
+fn necks(job: &Job) -> Vec<Finding> {
+    let (unit, crest, least) = (job.unit, job.screw.crest_diameter_mm, job.cutting.least_core_share);
+    let asked = &job.operations;
+    let tenon = asked.tenon.as_ref().map(|tenon| match tenon.flats {
+        Some(flats) => ("tenon.across", "the tenon", flats.across_mm),
+        None => ("tenon.diameter", "the tenon", tenon.diameter_mm),
+    });
+    let relief = asked.relief.as_ref().and_then(|relief| relief.diameter_mm);
+    let necks = [
+        relief.map(|diameter| ("relief.diameter", "the relief groove", diameter)),
+        asked.garter.as_ref().map(|garter| ("garter.diameter", "the garter groove", garter.diameter_mm)),
+        tenon,
+    ];
+    let thin = necks.into_iter().flatten().filter(|(_, _, left)| *left < least * crest);
+    thin.map(|(key, what, left)| {
+        Finding::new(
+            &code::NECK_THIN,
+            format!(
+                "{what} leaves {} of a screw of {}: {:.1} %; it must keep {:.1} %",
+                unit.show(left),
+                unit.show(crest),
+                100.0 * left / crest,
+                100.0 * least
+            ),
+        )
+        .at_some(job.marks.get(key))
+        .also_at(job.marks.get("cutting.least_core"), "the least share")
+        .help(format!(
+            "leave at least {}; what twists the screw goes through here, and twice as thin is eight times as weak",
+            unit.show_at_least(least * crest)
+        ))
+        .values(left / crest, least)
+    })
+    .collect()
 }
 
 /// How far the tip goes below the highest edge of blank and crests.

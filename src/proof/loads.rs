@@ -2,6 +2,7 @@
 //! that cuts, so that whoever judges forces or draws the cut can say at which line. Judges nothing itself.
 
 use std::f64::consts::TAU;
+use std::num::NonZeroU32;
 
 use serde::Serialize;
 
@@ -44,7 +45,7 @@ pub struct Load {
     pub torque_nm: Option<f64>,
     /// How far the blank bends, cut down to its root, where the motion is weakest placed.
     pub bend_mm: Option<f64>,
-    /// How far it twists there.
+    /// How far it twists between the chuck and the far end of the motion.
     pub twist_deg: Option<f64>,
     /// How far the cutter bends.
     pub cutter_bend_mm: Option<f64>,
@@ -58,7 +59,7 @@ pub struct Load {
 
 /// Loads of all feed motions that cut, in the order of the program.
 pub(super) fn of(case: &Case<'_>) -> Vec<Load> {
-    let engaged = engaged(case);
+    let most = Most::of(case);
     case.motions
         .iter()
         .zip(&case.carved.cuts)
@@ -90,7 +91,7 @@ pub(super) fn of(case: &Case<'_>) -> Vec<Load> {
                 motion: index,
                 full: false,
             };
-            match (engaged[index], minutes) {
+            match (most.met(index, cut.engaged), minutes) {
                 (Some((met, full)), Some(minutes)) if edges > 0.0 => {
                     Load { full, ..strained(case, motion, &met, minutes, load) }
                 }
@@ -103,20 +104,34 @@ pub(super) fn of(case: &Case<'_>) -> Vec<Load> {
 /// Share of the most wood a course meets from which a motion of it is more than its beginning or end.
 const FULL_SHARE: f64 = 0.5;
 
-/// What each motion meets, and whether that is about the most that the course meets which it is part of. Motions too short
-/// to pass a watched row meet that most.
-fn engaged(case: &Case<'_>) -> Vec<Option<(Engagement, bool)>> {
-    let cuts = &case.carved.cuts;
-    let mut all = vec![None; cuts.len()];
-    for course in courses(case.motions, case.setup) {
-        let met = course.motions().filter_map(|motion| cuts[motion].engaged);
-        let Some(largest) = met.max_by(|a, b| a.area_mm2.total_cmp(&b.area_mm2)) else { continue };
-        for motion in course.motions() {
-            let met = cuts[motion].engaged.unwrap_or(largest);
-            all[motion] = Some((met, met.area_mm2 >= FULL_SHARE * largest.area_mm2));
+/// For each motion the most wood that any motion of its course meets: motions too short to pass a watched row meet that.
+struct Most {
+    /// One entry for each course that meets wood where it is watched.
+    courses: Vec<Engagement>,
+    /// For each motion its course among these.
+    of: Vec<Option<NonZeroU32>>,
+}
+
+impl Most {
+    fn of(case: &Case<'_>) -> Most {
+        let cuts = &case.carved.cuts;
+        let mut most = Most { courses: Vec::new(), of: vec![None; cuts.len()] };
+        for course in courses(case.motions, case.setup) {
+            let met = course.motions().filter_map(|motion| cuts[motion].engaged);
+            let Some(largest) = met.max_by(|a, b| a.area_mm2.total_cmp(&b.area_mm2)) else { continue };
+            most.courses.push(largest);
+            let place = u32::try_from(most.courses.len()).ok().and_then(NonZeroU32::new);
+            course.motions().for_each(|motion| most.of[motion] = place);
         }
+        most
     }
-    all
+
+    /// What a motion meets, and whether that is about the most that the course meets which it is part of.
+    fn met(&self, motion: usize, own: Option<Engagement>) -> Option<(Engagement, bool)> {
+        let largest = self.courses[self.of[motion]?.get() as usize - 1];
+        let met = own.unwrap_or(largest);
+        Some((met, met.area_mm2 >= FULL_SHARE * largest.area_mm2))
+    }
 }
 
 /// Fills in what a motion's engagement asks for.
@@ -136,8 +151,8 @@ fn strained(case: &Case<'_>, motion: &Motion, met: &Engagement, minutes: f64, lo
     let root_diameter_mm = case.drawing.root_diameter_mm;
     let chuck = setup.blank.chuck_face_s_mm;
     let at = |s_mm: f64| chuck - s_mm.clamp(setup.blank.from_s_mm, chuck);
-    let blank = stiffness::blank(setup, root_diameter_mm)
-        .map(|bar| (bar, bar.weakest_mm(at(from.s_mm), at(to.s_mm))));
+    let blank = stiffness::blank(setup, root_diameter_mm);
+    let (from_mm, to_mm) = (at(from.s_mm), at(to.s_mm));
     let cutter = stiffness::cutter(setup);
     Load {
         chip_mm: Some(chip_mm),
@@ -149,10 +164,10 @@ fn strained(case: &Case<'_>, motion: &Motion, met: &Engagement, minutes: f64, lo
         side_force_n: push.map(|push| push.side_n),
         power_w: push.map(|push| push.power_w),
         torque_nm: torque_nmm.map(|torque| torque / 1000.0),
-        bend_mm: push.zip(blank).map(|(push, (bar, place))| bar.bend_mm(push.side_n, place)),
-        twist_deg: torque_nmm
-            .zip(blank)
-            .map(|(torque, (bar, place))| bar.twist_deg(torque, place, bar.modulus_n_mm2 / BEND_OVER_SHEAR)),
+        bend_mm: push.zip(blank).map(|(push, bar)| bar.bend_mm(push.side_n, bar.weakest_mm(from_mm, to_mm))),
+        twist_deg: torque_nmm.zip(blank).map(|(torque, bar)| {
+            bar.twist_deg(torque, bar.farthest_mm(from_mm, to_mm), bar.modulus_n_mm2 / BEND_OVER_SHEAR)
+        }),
         cutter_bend_mm: push.map(|push| cutter.bend_mm(push.side_n, cutter.length_mm)),
         ..load
     }

@@ -139,25 +139,21 @@ pub fn prove_all(before: &[Before<'_>], judged: &[Judged<'_>], cells: Option<Cel
     let threaders: Vec<&Cutter> =
         (before.len()..cutters.len()).map(|own| threader(&cutters[..own], cutters[own])).collect();
     let grid = Grid::over(&last.setup.blank, cells.unwrap_or_else(|| finest(&threaders)));
-    let earlier: Vec<Run> =
-        before.iter().map(|one| rs274::run(one.program, &control(one.setup))).collect();
+    let earlier: Vec<Run> = before.iter().map(|one| rs274::run(one.program, &control(one.setup))).collect();
     let runs: Vec<Run> = judged.iter().map(|one| rs274::run(one.program, &control(one.setup))).collect();
-    let mut amiss: Vec<Option<Finding>> = judged
-        .iter()
-        .zip(&runs)
-        .map(|(one, run)| {
-            motions::unit(one.program, run, one.setup, one.drawing).or_else(|| motions::wound(one.program, run))
-        })
-        .collect();
-    // What is wound beyond all measure would take for ever to carve; its own proof says so.
-    let turn = |program, run, setup, looked_at| {
-        let motions: &[Motion] = if motions::wound(program, run).is_some() { &[] } else { &run.motions };
-        Turn { motions, setup, looked_at }
-    };
-    let mut turns: Vec<Turn<'_>> =
-        before.iter().zip(&earlier).map(|(one, run)| turn(one.program, run, one.setup, false)).collect();
-    let own = judged.iter().zip(&runs).zip(&amiss);
-    turns.extend(own.map(|((one, run), amiss)| turn(one.program, run, one.setup, amiss.is_none())));
+    let endless: Vec<Option<Finding>> =
+        judged.iter().zip(&runs).map(|(one, run)| motions::endless(one.program, run, one.setup)).collect();
+    let former = before.iter().zip(&earlier).map(|(one, run)| {
+        turn(run, one.setup, motions::endless(one.program, run, one.setup).is_some(), false)
+    });
+    let mut turns: Vec<Turn<'_>> = former.collect();
+    let mut amiss = Vec::with_capacity(judged.len());
+    for ((one, run), endless) in judged.iter().zip(&runs).zip(endless) {
+        let left_out = endless.is_some();
+        let finding = motions::unit(one.program, run, one.setup, one.drawing).or(endless);
+        turns.push(turn(run, one.setup, left_out, finding.is_none()));
+        amiss.push(finding);
+    }
     let readers: Vec<Reader<'_>> = threaders
         .iter()
         .zip(judged)
@@ -173,13 +169,21 @@ pub fn prove_all(before: &[Before<'_>], judged: &[Judged<'_>], cells: Option<Cel
         proofs.push(match carved {
             Some(carved) => {
                 let threader = threaders[nth];
-                judge(&Case { program, setup, drawing, threader, motions: &run.motions, carved: &carved }, run)
+                judge(
+                    &Case { program, setup, drawing, threader, motions: &run.motions, carved: &carved },
+                    run,
+                )
             }
             // Everything else would be wrong for this one reason.
             None => Proof::unjudged(run, amiss[nth].take(), grid),
         });
     }
     proofs
+}
+
+/// A program's turn on the blank. What would take for ever is not carved; its own proof says so.
+fn turn<'a>(run: &'a Run, setup: &'a Setup, endless: bool, looked_at: bool) -> Turn<'a> {
+    Turn { motions: if endless { &[] } else { &run.motions }, setup, looked_at }
 }
 
 /// Cells fine enough for every one of these cutters.
@@ -208,7 +212,15 @@ fn judge(case: &Case<'_>, run: &Run) -> Proof {
     let loads = loads::of(case);
     findings.extend(strain::check(case, &loads, &mut measured));
     verdict::settle(&mut findings, run.lost_at_line);
-    Proof { findings, measured, uncertainty, turned, loads, motions: run.motions.len(), grid: case.carved.grid }
+    Proof {
+        findings,
+        measured,
+        uncertainty,
+        turned,
+        loads,
+        motions: run.motions.len(),
+        grid: case.carved.grid,
+    }
 }
 
 /// Everything that the checks of one proof look at.

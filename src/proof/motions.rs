@@ -9,7 +9,7 @@ use crate::finding::{Code, Finding, Severity, Spot, proof as code};
 use crate::rs274::{Kind, Motion, Pose, Run};
 use crate::setup::{Machine, Setup};
 use crate::source::{Mark, Source};
-use crate::stock::corners;
+use crate::stock::{corners, courses_in_wood};
 
 use super::{Case, Measured, Uncertainty, reading, run_up, spindle, start};
 
@@ -58,8 +58,13 @@ pub(super) fn unit(program: &Arc<Source>, run: &Run, setup: &Setup, drawing: &Dr
 /// Turns in one move that no screw needs: a slip of the pen, which would take for ever to carve.
 const MOST_TURNS: f64 = 2000.0;
 
+/// What would take for ever to carve.
+pub(super) fn endless(program: &Arc<Source>, run: &Run, setup: &Setup) -> Option<Finding> {
+    wound(program, run).or_else(|| angular(program, run, setup))
+}
+
 /// A move that turns A absurdly far.
-pub(super) fn wound(program: &Arc<Source>, run: &Run) -> Option<Finding> {
+fn wound(program: &Arc<Source>, run: &Run) -> Option<Finding> {
     let turns = |motion: &Motion| (motion.to.a_deg - motion.from.a_deg).abs() / 360.0;
     let motion = run.motions.iter().find(|motion| turns(motion) > MOST_TURNS)?;
     Some(
@@ -67,6 +72,32 @@ pub(super) fn wound(program: &Arc<Source>, run: &Run) -> Option<Finding> {
             .at(Mark::new(program, motion.span.clone()))
             .spot(at_pose(motion.to))
             .help("look for a lost point in the A word"),
+    )
+}
+
+/// More ways through the wood than these are not carved: during which the blank turns, and of any kind. The tables of one
+/// that turns take some 12 kB and a sixth of a millisecond on two processors, so so many of them take 400 MB and five
+/// seconds; those over a still blank take time alone. No screw needs a hundredth of them.
+const MOST_COURSES: [usize; 2] = [30_000, 100_000];
+
+/// A path of too many corners.
+fn angular(program: &Arc<Source>, run: &Run, setup: &Setup) -> Option<Finding> {
+    if run.motions.len() <= MOST_COURSES[0] {
+        return None;
+    }
+    let counts = courses_in_wood(&run.motions, setup);
+    let (count, most) = counts.into_iter().zip(MOST_COURSES).find(|(count, most)| count > most)?;
+    let first = run.motions.iter().find(|motion| motion.kind == Kind::Feed)?;
+    let words =
+        format!("the cutter changes its way {count} times at the wood; no more than {most} ways are carved");
+    Some(
+        Finding::new(&code::PATH_ANGULAR, words)
+            .at(Mark::new(program, first.span.clone()))
+            .values(count as f64, most as f64)
+            .help(
+                "moves that lie on one helix to 0.006 mm are carved as one: have the program written with longer moves or \
+                 more decimals, or split it and prove the parts one after the other",
+            ),
     )
 }
 
@@ -180,7 +211,7 @@ impl Check<'_> {
     /// Speed of the cutter against the wood at the crest, over all motions that cut along the thread.
     fn feed(&self, measured: &mut Measured, findings: &mut Vec<Finding>) {
         let setup = self.case.setup;
-        let mut worst: Option<(f64, f64, &Motion)> = None;
+        let mut worst: Option<Off<'_>> = None;
         for (motion, cut) in self.case.motions.iter().zip(&self.case.carved.cuts) {
             let Some(minutes) = motion.minutes else { continue };
             if motion.kind != Kind::Feed || cut.deepest_mm <= TOUCH_MM || minutes <= 0.0 {
@@ -203,15 +234,19 @@ impl Check<'_> {
             measured.feed_min_mm_per_min = Some(low);
             measured.feed_max_mm_per_min = Some(high);
             // Passes may have feeds of their own: the nearest one between the slowest and the fastest was meant.
-            let wanted = speed.clamp(least, setup.feed_mm_per_min);
-            let off = (speed / wanted - 1.0).abs();
-            if off > FEED_SLACK && worst.is_none_or(|(so_far, ..)| off > so_far) {
-                worst = Some((off, speed, motion));
+            let asked = [least, setup.feed_mm_per_min];
+            let off = Off { speed, wanted: speed.clamp(asked[0], asked[1]), asked, motion };
+            if off.share() > FEED_SLACK && worst.as_ref().is_none_or(|worst| off.share() > worst.share()) {
+                worst = Some(off);
             }
         }
-        if let Some((_, speed, motion)) = worst {
+        if let Some(Off { speed, wanted, asked: [least, most], motion }) = worst {
             let unit = self.case.drawing.unit;
-            let wanted = speed.clamp(setup.feed_least_mm_per_min, setup.feed_mm_per_min);
+            let asked = if least < most {
+                format!("{} to {}", unit.show_speed(least), unit.show_speed(most))
+            } else {
+                unit.show_speed(wanted)
+            };
             let ratio = speed / wanted;
             let weight = if FEED_RANGE.contains(&ratio) { Severity::Care } else { Severity::Stop };
             findings.push(
@@ -219,9 +254,8 @@ impl Check<'_> {
                     &code::FEED_OFF,
                     motion,
                     format!(
-                        "the cutter runs along the wood at {}, the job asks {}",
-                        unit.show_speed(speed),
-                        unit.show_speed(wanted)
+                        "the cutter runs along the wood at {}, the job asks {asked}",
+                        unit.show_speed(speed)
                     ),
                 )
                 .weighs(weight)
@@ -265,12 +299,32 @@ impl Check<'_> {
                         ),
                     )
                     .values(play, 0.0)
-                    .help("cut one way only, at least for the last pass (cutting.travel = \"one-way\")"),
+                    .help(
+                        "cutting.travel = \"one-way\" keeps it out of the groove; both ways is for flank passes, which then \
+                         climb and cut cleaner: measure the first groove, and keep whichever is better on this machine",
+                    ),
                 );
             }
             first = Some(way);
         }
         None
+    }
+}
+
+/// A motion whose feed is none that the job asks.
+struct Off<'a> {
+    speed: f64,
+    /// The nearest feed that would do.
+    wanted: f64,
+    /// The slowest and the fastest of them.
+    asked: [f64; 2],
+    motion: &'a Motion,
+}
+
+impl Off<'_> {
+    /// How far off it is, as a share.
+    fn share(&self) -> f64 {
+        (self.speed / self.wanted - 1.0).abs()
     }
 }
 

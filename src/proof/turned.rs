@@ -51,31 +51,46 @@ pub struct Turned {
     pub sure_mm: f64,
 }
 
-/// Reads every stretch of a drawing off a row.
-pub(crate) fn read(drawing: &Drawing, grid: &Grid, row: Row<'_>) -> Vec<StretchSeen> {
-    drawing.stretches.iter().map(|stretch| seen(stretch, grid, row)).collect()
+/// The radii that the outlines of a drawing have at the stations of a grid, stretch by stretch.
+#[derive(Clone, Debug)]
+pub(crate) struct Outlines(Vec<Vec<f64>>);
+
+impl Outlines {
+    pub(crate) fn of(drawing: &Drawing, grid: &Grid) -> Outlines {
+        let at = |stretch: &Stretch, column| outline_at(&stretch.points, grid.station_mm(column));
+        let one = |stretch: &Stretch| columns(stretch, grid).map(|column| at(stretch, column)).collect();
+        Outlines(drawing.stretches.iter().map(one).collect())
+    }
 }
 
-fn seen(stretch: &Stretch, grid: &Grid, row: Row<'_>) -> StretchSeen {
+/// Reads every stretch of a drawing off a row.
+pub(crate) fn read(drawing: &Drawing, outlines: &Outlines, grid: &Grid, row: Row<'_>) -> Vec<StretchSeen> {
+    drawing
+        .stretches
+        .iter()
+        .zip(&outlines.0)
+        .map(|(stretch, outline)| seen(stretch, outline, grid, row))
+        .collect()
+}
+
+fn seen(stretch: &Stretch, outline: &[f64], grid: &Grid, row: Row<'_>) -> StretchSeen {
     let cosine = stretch.flats.map(|flats| off_flat(flats, row.angle_rad).cos());
+    let flat = stretch.flats.zip(cosine).map(|(flats, cosine)| flats.from_axis_mm / cosine);
     let mut seen = StretchSeen {
         over: [f64::NEG_INFINITY, 0.0],
         under: [f64::NEG_INFINITY, 0.0],
         radius: [f64::INFINITY, 0.0],
         all: Vec::new(),
     };
-    for column in columns(stretch, grid) {
-        let s_mm = grid.station_mm(column);
+    for (column, &round) in columns(stretch, grid).zip(outline) {
         let radius = f64::from(row.radii_mm[column]);
-        let round = outline_at(&stretch.points, s_mm);
-        let flat = stretch.flats.zip(cosine).map(|(flats, cosine)| flats.from_axis_mm / cosine);
         let on_flat = flat.filter(|flat| *flat < round);
         let off = radius - on_flat.unwrap_or(round);
         if off > seen.over[0] {
-            seen.over = [off, s_mm];
+            seen.over = [off, grid.station_mm(column)];
         }
         if -off > seen.under[0] {
-            seen.under = [-off, s_mm];
+            seen.under = [-off, grid.station_mm(column)];
         }
         // Only what lies on a flat tells how far the flats stand from each other.
         let told = match (cosine, on_flat) {

@@ -84,7 +84,8 @@ impl<'a> Bench<'a> {
     /// Looks at the rows under the lowest rapids over wood before all others: the gaps found there spare looking at most
     /// of them.
     pub(super) fn scout(&self) {
-        let rows: BTreeSet<usize> = self.programs.iter().filter_map(|program| self.scouted(program)).collect();
+        let rows: BTreeSet<usize> =
+            self.programs.iter().filter_map(|program| self.scouted(program)).collect();
         for row in rows {
             self.carve_rows(row..row + 1, &|_, _| None::<()>);
         }
@@ -142,8 +143,7 @@ impl<'a> Bench<'a> {
                         // No wood stands higher than the blank did, or than what former programs left of it.
                         let heights = Heights::of(&radii, (nth == 0).then_some(self.wood_radius));
                         self.watch_row(index, &mut radii, near, looks, &heights, parcel);
-                        let row =
-                            Row { index, angle_rad: self.grid.angle_rad(index), radii_mm: &radii };
+                        let row = Row { index, angle_rad: self.grid.angle_rad(index), radii_mm: &radii };
                         parcel.rows.extend(look(nth, row));
                     }
                     _ => self.cut_row(index, &mut radii, near),
@@ -255,7 +255,9 @@ impl<T> Gatherer<T> {
         while let Some(parcels) = self.waiting.remove(&self.next) {
             self.next += 1;
             let pairs = self.sums.iter_mut().zip(parcels);
-            pairs.filter_map(|(sum, parcel)| sum.as_mut().zip(parcel)).for_each(|(sum, parcel)| sum.add(parcel));
+            pairs
+                .filter_map(|(sum, parcel)| sum.as_mut().zip(parcel))
+                .for_each(|(sum, parcel)| sum.add(parcel));
         }
     }
 
@@ -293,8 +295,7 @@ impl<T> Sum<T> {
                 self.touches.insert(motion, part);
             }
         }
-        let nearer =
-            parcel.gap.is_some_and(|part| carved.gap.is_none_or(|least| part.gap_mm < least.gap_mm));
+        let nearer = parcel.gap.is_some_and(|part| carved.gap.is_none_or(|least| part.gap_mm < least.gap_mm));
         carved.gap = if nearer { parcel.gap } else { carved.gap };
         self.grazes.extend(parcel.grazes);
         carved.rows.extend(parcel.rows);

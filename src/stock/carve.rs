@@ -176,8 +176,9 @@ fn sweeps(motions: &[Motion], setup: &Setup, grid: &Grid, of_blank: &Setup) -> V
             if leads { Way::choose(&course.stroke, *profile, grid, wood_radius) } else { Way::Clear }
         })
         .collect();
-    let ready =
-        |(course, leader): (_, usize)| Sweep::ready(course, ways[leader].clone(), &profile, grid, wood_radius);
+    let ready = |(course, leader): (_, usize)| {
+        Sweep::ready(course, ways[leader].clone(), &profile, grid, wood_radius)
+    };
     let mut sweeps: Vec<Sweep> = courses.into_iter().zip(leaders).map(ready).collect();
     for index in 1..sweeps.len() {
         let (earlier, later) = sweeps.split_at_mut(index);
@@ -193,4 +194,3 @@ fn lifts(stroke: &Stroke) -> bool {
     let stays = from.s_mm == to.s_mm && from.theta_rad == to.theta_rad && from.beside_mm == to.beside_mm;
     stays && to.tip_mm >= from.tip_mm
 }
-

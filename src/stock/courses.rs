@@ -5,6 +5,7 @@ use crate::rs274::{Kind, Motion};
 use crate::setup::Setup;
 
 use super::frame::{NO_TURN, Stand, Stroke, strokes};
+use super::wood;
 
 /// Strokes along one straight line in station, angle and tip height, cut as one.
 #[derive(Clone, Debug)]
@@ -99,6 +100,18 @@ pub fn courses(motions: &[Motion], setup: &Setup) -> Vec<Course> {
         all.push(Course::new(stroke));
     }
     all
+}
+
+/// Number of courses that may meet wood, each of which is carved by itself: of those during which the blank turns, which
+/// take tables, and of all.
+pub fn courses_in_wood(motions: &[Motion], setup: &Setup) -> [usize; 2] {
+    let wood_radius = wood::greatest_radius(&setup.blank);
+    let low = |course: &&Course| course.stroke.from.tip_mm.min(course.stroke.to.tip_mm) < wood_radius;
+    let turns =
+        |course: &&Course| (course.stroke.to.theta_rad - course.stroke.from.theta_rad).abs() > NO_TURN;
+    let all = courses(motions, setup);
+    let in_wood = || all.iter().filter(low);
+    [in_wood().filter(turns).count(), in_wood().count()]
 }
 
 /// Whether a stroke may continue another: both feed, both turning the same way over the axis.

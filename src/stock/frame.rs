@@ -113,10 +113,8 @@ impl Chords {
         let Chords { arc, from, to, .. } = self;
         let share = i as f64 / self.count as f64;
         let angle = self.begin_rad + arc.sweep_deg.to_radians() * share;
-        let on_arc = [
-            arc.centre_mm[0] + arc.radius_mm * angle.cos(),
-            arc.centre_mm[1] + arc.radius_mm * angle.sin(),
-        ];
+        let on_arc =
+            [arc.centre_mm[0] + arc.radius_mm * angle.cos(), arc.centre_mm[1] + arc.radius_mm * angle.sin()];
         let mix = |a: f64, b: f64| a + (b - a) * share;
         let mut pose = Pose {
             x_mm: mix(from.x_mm, to.x_mm),

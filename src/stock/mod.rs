@@ -22,7 +22,7 @@ mod wood;
 
 pub use carve::{Carved, Cut, Former, Row, Turn, carve, carve_all};
 pub use contact::{Gap, Obstacle, gaps_to_obstacles};
-pub use courses::{Course, courses};
+pub use courses::{Course, courses, courses_in_wood};
 pub use frame::{Stand, Stroke, corners, strokes};
 pub use grid::{Cells, Grid};
 pub use looks::Touch;

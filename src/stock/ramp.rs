@@ -11,6 +11,8 @@ pub(super) struct Ramp<'a> {
     profile: &'a Profile,
     sin: f64,
     cos: f64,
+    /// Whether the end is flat, as wide as its edges and over the axis.
+    flat: bool,
     /// What station, tip height and the way beside the axis change over the whole stroke.
     shift: [f64; 3],
 }
@@ -21,7 +23,9 @@ impl<'a> Ramp<'a> {
         let (from, to) = (stroke.from, stroke.to);
         let (sin, cos) = (theta - from.theta_rad).sin_cos();
         let shift = [to.s_mm - from.s_mm, to.tip_mm - from.tip_mm, to.beside_mm - from.beside_mm];
-        Ramp { stroke, profile, sin, cos, shift }
+        let (rim, _) = profile.rim();
+        let flat = rim <= 0.0 && !profile.has_ball() && from.beside_mm == 0.0 && to.beside_mm == 0.0;
+        Ramp { stroke, profile, sin, cos, flat, shift }
     }
 
     /// Least radius that the cutter reaches on the ray at a station; infinity if it misses.
@@ -34,21 +38,40 @@ impl<'a> Ramp<'a> {
             return f64::INFINITY;
         }
         let u = s - self.stroke.from.s_mm;
+        if self.flat {
+            return self.least_of_flat(u);
+        }
         let mut least = self.entry(u, 0.0).min(self.entry(u, 1.0));
         let mut try_at = |share: f64| least = least.min(self.entry(u, share.clamp(0.0, 1.0)));
         if let Some((ball, joint)) = self.profile.ball() {
             self.on_ball(u, ball).into_iter().flatten().for_each(&mut try_at);
-            self.over_disc(u, joint, self.profile.radius_at(joint)).into_iter().flatten().for_each(&mut try_at);
+            self.over_disc(u, joint, self.profile.radius_at(joint))
+                .into_iter()
+                .flatten()
+                .for_each(&mut try_at);
         } else {
             self.over_disc(u, 0.0, self.profile.flat()).into_iter().flatten().for_each(&mut try_at);
         }
-        // An end as wide as its edges has no cone, and beside the axis alone its wall is met from outside.
         let (rim, widest) = self.profile.rim();
-        if rim > 0.0 || self.stroke.from.beside_mm != 0.0 || self.shift[2] != 0.0 {
-            self.on_cone(u).into_iter().flatten().for_each(&mut try_at);
-            self.over_disc(u, rim, widest).into_iter().flatten().for_each(&mut try_at);
-        }
+        self.on_cone(u).into_iter().flatten().for_each(&mut try_at);
+        self.over_disc(u, rim, widest).into_iter().flatten().for_each(&mut try_at);
         least
+    }
+
+    /// The same for a flat end as wide as its edges, over the axis. A ray that begins on the axis stands under the end or
+    /// beside it from the start, so it enters through the end: where that is lowest while over the ray.
+    fn least_of_flat(&self, u: f64) -> f64 {
+        let [way, tip, _] = self.shift;
+        let own = || {
+            let here = u.hypot(self.stroke.from.tip_mm * self.sin / self.cos) <= self.profile.flat();
+            (way == 0.0 && tip == 0.0 && here).then_some([0.0, 1.0])
+        };
+        let Some([first, last]) = self.over_disc(u, 0.0, self.profile.flat()).or_else(own) else {
+            return f64::INFINITY;
+        };
+        let (first, last) = (first.max(0.0), last.min(1.0));
+        let share = if tip < 0.0 { last } else { first };
+        if first <= last { (self.stroke.from.tip_mm + tip * share) / self.cos } else { f64::INFINITY }
     }
 
     /// No radius is cut at a station below this one, by a cutter that meets wood no farther than `wide` off its axis: the

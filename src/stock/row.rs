@@ -31,7 +31,36 @@ impl Bite {
             *radius = cut;
         }
     }
+
+    /// Cuts columns, of which this is the first, all down to one radius.
+    fn level(&mut self, row: &mut [f32], cut: f32, first: usize) {
+        for (nth, part) in row.chunks_mut(LEVELLED).enumerate() {
+            let highest =
+                part.iter().fold(0.0_f32, |most, &radius| if radius > most { radius } else { most });
+            if highest <= cut {
+                continue;
+            }
+            if highest - cut > self.deepest {
+                self.deepest = highest - cut;
+                let place = part.iter().position(|&radius| radius == highest);
+                self.column = first + nth * LEVELLED + place.unwrap_or(0);
+            }
+            let mut sums = [0.0_f64; LANES];
+            for lanes in part.chunks_mut(LANES) {
+                for (sum, radius) in sums.iter_mut().zip(lanes) {
+                    let old = *radius;
+                    let new = if cut < old { cut } else { old };
+                    *sum += f64::from(old - new) * f64::from(old + new);
+                    *radius = new;
+                }
+            }
+            self.squares += sums.iter().sum::<f64>();
+        }
+    }
 }
+
+/// Columns that are levelled together, if any of them is too high.
+const LEVELLED: usize = 256;
 
 /// Cuts a row, `theta` being the row's angle counted on to the copy that is meant.
 pub(crate) fn cut(row: &mut [f32], sweep: &Sweep, grid: &Grid, theta: f64) -> Bite {
@@ -247,9 +276,7 @@ fn cut_still(row: &mut [f32], sweep: &Sweep, grid: &Grid, theta: f64) -> Bite {
     for column in columns.start..passed.start {
         bite.take(&mut row[column], beside(column), column);
     }
-    for column in passed.clone() {
-        bite.take(&mut row[column], middle, column);
-    }
+    bite.level(&mut row[passed.clone()], middle, passed.start);
     for column in passed.end..columns.end {
         bite.take(&mut row[column], beside(column), column);
     }
