@@ -4,7 +4,16 @@
 //! Five tables: rays (four grids), passes (1, 2, 4, 8), what a proof's time is made of, shaping a square blank with a
 //! straight cutter, and programs of very many short moves. The last line is the memory of a thousand proofs in one process.
 //!
-//! SHARES
+//! What lies between a proof and a plain fill, measured on two shared processors on 48 million rays (the third table): a fill
+//! takes 0.14 ns a number and waits for memory alone; a proof takes 3.0 ns of processor time a ray, half of that by the clock
+//! on two processors, and hardly any memory, since a row of 50 kB stays in the nearest caches. Of these 3.0 ns
+//! - 2.2 are cuts: a ray is cut 2.25 times at 1 ns, 7 fills each, for two samples read and mixed, compared with the floor and
+//!   the wood, the wood's square and the deepest bite kept, in vector units of four numbers (the baseline of the platform;
+//!   eight would need a build for the machine it runs on). It grows with the rays and with the passes;
+//! - 0.4 are tables: the sections of the passes, searched moment by moment and sampled at the grid step. They do not grow with
+//!   the number of rows, which is why a ray that is added costs less than a third of one on the coarsest grid;
+//! - 0.2 are rows read and judged, of which there are at most 360 on any grid;
+//! - 0.1 are the blank written row by row and gaps, shank and collet looked for. Reading the text does not show.
 
 #![allow(clippy::print_stdout, reason = "a benchmark prints its tables")]
 

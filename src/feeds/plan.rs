@@ -141,7 +141,7 @@ impl<'a> Search<'a> {
         rungs_mm.sort_by(f64::total_cmp);
         rungs_mm.dedup();
         search.steps = rungs_mm
-            .iter()
+            .par_iter()
             .enumerate()
             .map(|(upper, &from)| rungs_mm[upper..].iter().map(|&to| bounds.met(&trip(to), from)).collect())
             .collect();

@@ -273,11 +273,8 @@ fn cut_still(row: &mut [f32], sweep: &Sweep, grid: &Grid, theta: f64) -> Bite {
     let passed = passed.start.clamp(columns.start, columns.end)..passed.end.clamp(columns.start, columns.end);
     let middle = sweep.profile.entry(under) as f32;
     let mut bite = Bite::default();
-    for column in columns.start..passed.start {
-        bite.take(&mut row[column], beside(column), column);
-    }
     bite.level(&mut row[passed.clone()], middle, passed.start);
-    for column in passed.end..columns.end {
+    for column in (columns.start..passed.start).chain(passed.end..columns.end) {
         bite.take(&mut row[column], beside(column), column);
     }
     bite
