@@ -61,17 +61,16 @@ impl<'a> Ramp<'a> {
     /// The same for a flat end as wide as its edges, over the axis. A ray that begins on the axis stands under the end or
     /// beside it from the start, so it enters through the end: where that is lowest while over the ray.
     fn least_of_flat(&self, u: f64) -> f64 {
-        let [way, tip, _] = self.shift;
-        let own = || {
-            let here = u.hypot(self.stroke.from.tip_mm * self.sin / self.cos) <= self.profile.flat();
-            (way == 0.0 && tip == 0.0 && here).then_some([0.0, 1.0])
+        // The ends are tried as they are: a station may lie exactly under the rim there.
+        let least = self.entry(u, 0.0).min(self.entry(u, 1.0));
+        let Some([first, last]) = self.over_disc(u, 0.0, self.profile.flat()) else {
+            return least;
         };
-        let Some([first, last]) = self.over_disc(u, 0.0, self.profile.flat()).or_else(own) else {
-            return f64::INFINITY;
-        };
+        let [_, tip, _] = self.shift;
         let (first, last) = (first.max(0.0), last.min(1.0));
         let share = if tip < 0.0 { last } else { first };
-        if first <= last { (self.stroke.from.tip_mm + tip * share) / self.cos } else { f64::INFINITY }
+        let lowest = (self.stroke.from.tip_mm + tip * share) / self.cos;
+        if first <= last { least.min(lowest) } else { least }
     }
 
     /// No radius is cut at a station below this one, by a cutter that meets wood no farther than `wide` off its axis: the
