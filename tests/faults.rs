@@ -239,7 +239,9 @@ fn faults_are_small_alterations_of_good_programs() {
 
 #[test]
 fn every_code_of_the_proof_has_a_case() {
-    let covered: BTreeSet<String> = cases().into_iter().map(|case| case.expect).collect();
+    let mut covered: BTreeSet<String> = cases().into_iter().map(|case| case.expect).collect();
+    // It takes a program too long to be kept: tests/proof.rs writes one.
+    covered.insert(code::PATH_ANGULAR.name.to_owned());
     let missing: Vec<&str> =
         code::ALL.iter().map(|c| c.name).filter(|name| !covered.contains(*name)).collect();
     assert!(missing.is_empty(), "no fault raises {missing:?}");

@@ -198,3 +198,26 @@ fn a_dry_run_touches_nothing() {
         assert!(proof.measured.rapid_clearance_min_mm.is_none_or(|gap| gap > 1.0), "{name}");
     }
 }
+
+/// A program may be written in a hundred thousand short moves along its helices and measures the same; one that shakes to
+/// and fro in as many is told so at once instead of being carved for minutes.
+#[test]
+fn very_many_short_moves_get_an_answer() {
+    let made = common::sample("standing-press");
+    let whole = prove(&made, &made.program, None);
+    let long = prove(&made, &common::chopped(&made, 100_000, 0.0), None);
+    assert!(long.proved() && long.motions > 100_000, "{} moves", long.motions);
+    let (a, b) = (whole.measured, long.measured);
+    for (what, a, b) in [
+        ("root", a.root_diameter_mm, b.root_diameter_mm),
+        ("lead", a.lead_mm, b.lead_mm),
+        ("crest flat", a.crest_flat_mm, b.crest_flat_mm),
+    ] {
+        let off = (a.expect(what) - b.expect(what)).abs();
+        // The last decimal of the words, on a diameter twice.
+        assert!(off < 2e-4, "{what}: {a:?} and {b:?}");
+    }
+    let shaken = prove(&made, &common::chopped(&made, 60_000, 0.02), None);
+    let codes: Vec<&str> = shaken.findings.iter().map(|finding| finding.code.name).collect();
+    assert!(codes.contains(&code::PATH_ANGULAR.name) && !shaken.proved(), "{codes:?}");
+}

@@ -66,9 +66,11 @@ pub(crate) fn run(attempt: &Try, teller: &Teller) -> Outcome {
         .map(|trial| Judged { text: &trial.text, setup: &trial.setup, drawing: &trial.drawing })
         .collect();
     prove::tell_all(&shop, &judged, &proofs, &series::is_news, teller);
-    let parts = trials.iter().zip(&proofs);
-    let parts = parts.map(|(trial, proof)| Document::part(trial.text.name()).proof(proof, &[])).collect();
-    let document = document.with("proved", proved).parts("programs", parts).findings(&shop.findings);
+    let document = teller.judged(document, |document| {
+        let parts = trials.iter().zip(&proofs);
+        let parts = parts.map(|(trial, proof)| Document::part(trial.text.name()).proof(proof, &[]));
+        document.with("proved", proved).parts("programs", parts.collect()).findings(&shop.findings)
+    });
     if !proved {
         teller.remark("nothing was written");
         teller.document(&document.with("written", false));

@@ -54,7 +54,7 @@ pub(crate) fn run(cut: &Cut, teller: &Teller) -> Outcome {
     let judged: Vec<Judged<'_>> = programs.iter().map(judged).collect();
     let proofs = series::prove(&judged, &post::digest(&shop.job), cut.fineness.fine, teller);
     let proved = proofs.iter().all(Proof::proved);
-    let document = told(document, &shop, &programs, &proofs);
+    let document = teller.judged(document, |document| told(document, &shop, &programs, &proofs));
     if let ([program], [proof]) = (&programs[..], &proofs[..]) {
         let findings: Vec<Finding> = shop
             .findings

@@ -123,7 +123,7 @@ fn finish(
         proof::prove_after(&before, &program, &step.setup, &drawing, cells)
     });
     let judged = Judged { text: &program, setup: &step.setup, drawing: &drawing };
-    let document = document.proof(&proof, &shop.findings);
+    let document = teller.judged(document, |document| document.proof(&proof, &shop.findings));
     let outcome = prove::tell_all(shop, &[judged], std::slice::from_ref(&proof), &series::is_news, teller);
     if !proof.proved() {
         teller.remark("nothing was written");

@@ -60,15 +60,17 @@ pub(crate) fn run(prove: &Prove, teller: &Teller) -> Outcome {
         programs.iter().zip(&steps).map(|(text, step)| judged(text, step)).collect();
     let proofs = series::prove(&judged, &post::digest(&shop.job), prove.fineness.fine, teller);
     if let ([program], [proof]) = (&programs[..], &proofs[..]) {
-        teller.document(&document.proof(proof, &shop.findings));
+        teller.document(&teller.judged(document, |document| document.proof(proof, &shop.findings)));
         let findings: Vec<Finding> = shop.findings.iter().chain(&proof.findings).cloned().collect();
         return tell(&steps[0].drawing, program, proof, &findings, true, teller);
     }
-    let parts = programs.iter().zip(&proofs);
-    let parts = parts.map(|(program, proof)| Document::part(program.name()).proof(proof, &[]));
-    let proved = proofs.iter().all(Proof::proved);
-    let document = document.with("proved", proved).parts("programs", parts.collect());
-    teller.document(&document.findings(&shop.findings));
+    let document = teller.judged(document, |document| {
+        let parts = programs.iter().zip(&proofs);
+        let parts = parts.map(|(program, proof)| Document::part(program.name()).proof(proof, &[]));
+        let proved = proofs.iter().all(Proof::proved);
+        document.with("proved", proved).parts("programs", parts.collect()).findings(&shop.findings)
+    });
+    teller.document(&document);
     tell_all(&shop, &judged, &proofs, &|_| true, teller)
 }
 

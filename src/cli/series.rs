@@ -12,7 +12,7 @@ use crate::drawing::Drawing;
 use crate::finding::{Finding, Severity, program as code};
 use crate::job::Job;
 use crate::post::{self, Lead};
-use crate::proof::{self, Before, Proof};
+use crate::proof::{self, Proof};
 use crate::setup::Setup;
 use crate::source::Source;
 use crate::stock::Cells;
@@ -120,15 +120,13 @@ pub(crate) fn is_news(finding: &Finding) -> bool {
 
 /// The same without a sign of life.
 pub(crate) fn prove_quietly(programs: &[Judged<'_>], digest: &str, fine: Option<f64>) -> Vec<Proof> {
-    let mut before: Vec<Before<'_>> = Vec::new();
-    let mut proofs = Vec::new();
-    for (index, program) in programs.iter().enumerate() {
-        let cells = fine.map(Cells::square);
-        let mut proof = proof::prove_after(&before, program.text, program.setup, program.drawing, cells);
-        let heads: Vec<Finding> = proof::heads(program.text, digest, index + 1);
-        proof.add(heads);
-        proofs.push(proof);
-        before.push(Before { program: program.text, setup: program.setup });
+    let judged: Vec<proof::Judged<'_>> = programs
+        .iter()
+        .map(|one| proof::Judged { program: one.text, setup: one.setup, drawing: one.drawing })
+        .collect();
+    let mut proofs = proof::prove_all(&[], &judged, fine.map(Cells::square));
+    for (index, (proof, program)) in proofs.iter_mut().zip(programs).enumerate() {
+        proof.add(proof::heads(program.text, digest, index + 1));
     }
     proofs
 }

@@ -116,6 +116,12 @@ impl Teller {
         }
     }
 
+    /// A document with what was proved, put together only where a document is wanted: the loads of a long program fill a
+    /// long one.
+    pub(crate) fn judged(&self, document: Document, finish: impl FnOnce(Document) -> Document) -> Document {
+        if self.json() { finish(document) } else { document }
+    }
+
     /// A file that cannot be read or written; the outcome that follows.
     pub(crate) fn file_error(&self, error: &FileError, document: Document) -> Outcome {
         if self.manner.json {

@@ -227,32 +227,29 @@ impl Bounds {
     /// The greatest feed of a pass within every limit, and the limit that it meets. `last` says whether the blank must
     /// hold as still as the last pass wants it.
     pub fn most_feed(&self, depth_mm: f64, met: &Met, rpm: f64, last: bool) -> (f64, Reason) {
-        let at_one = self.loads(depth_mm, met, rpm, 1.0);
-        let tears = at_one.most_feed_per_edge_mm / at_one.strain.feed_per_edge_mm;
+        let at_one = self.strain(depth_mm, met, rpm, 1.0);
+        let tears = pressure::most_feed_per_edge_mm(self.crest_width_mm) / at_one.feed_per_edge_mm;
         // Above the chip from which the pressure is known, every load grows with the feed to the power 1 - FALL; below it
         // in proportion.
-        let knee = MODEL_FROM_MM / at_one.strain.chip_mm;
+        let knee = MODEL_FROM_MM / at_one.chip_mm;
         let there = self.loads(depth_mm, met, rpm, knee);
-        let of = |limit: Option<f64>, load: Option<f64>| {
-            let ratio = limit? / BAND / load?;
-            Some(knee * if ratio > 1.0 { ratio.powf(1.0 / (1.0 - FALL)) } else { ratio })
-        };
+        let room = |limit: Option<f64>, load: Option<f64>| Some(limit? / BAND / load?);
         let machine = &self.setup.machine;
         let power = there.strain.push.map(|push| push.power_w);
         let bends = BENDS_MM[usize::from(last)];
-        let limits = [
-            (Some(self.axes.0), self.axes.1),
-            (Some(tears), Reason::Tears),
-            (of(machine.spindle.power_w, power), Reason::Power),
-            (of(machine.a.holding_nm, there.torque_nm), Reason::Torque),
-            (of(Some(bends), there.bend_mm), Reason::BlankBends),
-            (of(Some(CUTTER_BENDS_MM), there.cutter_bend_mm), Reason::CutterBends),
+        let rooms = [
+            (room(machine.spindle.power_w, power), Reason::Power),
+            (room(machine.a.holding_nm, there.torque_nm), Reason::Torque),
+            (room(Some(bends), there.bend_mm), Reason::BlankBends),
+            (room(Some(CUTTER_BENDS_MM), there.cutter_bend_mm), Reason::CutterBends),
         ];
-        limits
-            .into_iter()
-            .filter_map(|(feed, reason)| Some((feed?, reason)))
-            .min_by(|a, b| a.0.total_cmp(&b.0))
-            .unwrap_or(self.axes)
+        // The least room gives the least feed: the one grows with the other.
+        let least = |all: &mut dyn Iterator<Item = (f64, Reason)>| all.min_by(|a, b| a.0.total_cmp(&b.0));
+        let strained = least(&mut rooms.into_iter().filter_map(|(room, reason)| Some((room?, reason))));
+        let feed = |room: f64| knee * if room > 1.0 { room.powf(1.0 / (1.0 - FALL)) } else { room };
+        let strained = strained.map(|(room, reason)| (feed(room), reason));
+        let limits = [self.axes, (tears, Reason::Tears)].into_iter().chain(strained);
+        least(&mut limits.into_iter()).unwrap_or(self.axes)
     }
 
     /// The least feed of a pass whose chips do not burn.

@@ -2,6 +2,7 @@
 //! one is a pass with its own greatest feed, so the fastest plan is a shortest way down the ladder. Times are those of one
 //! start.
 
+use rayon::prelude::*;
 use serde::Serialize;
 
 use super::bounds::{Bounds, Reason};
@@ -140,7 +141,7 @@ impl<'a> Search<'a> {
         rungs_mm.sort_by(f64::total_cmp);
         rungs_mm.dedup();
         search.steps = rungs_mm
-            .iter()
+            .par_iter()
             .enumerate()
             .map(|(upper, &from)| rungs_mm[upper..].iter().map(|&to| bounds.met(&trip(to), from)).collect())
             .collect();
@@ -163,7 +164,7 @@ impl<'a> Search<'a> {
 
     /// The best plan over all spindle speeds that may be used. It ends with a pass as light as does not burn at one of them.
     pub fn best(&self) -> Plan {
-        let ladders: Vec<Ladder> = self.speeds().into_iter().map(|rpm| self.ladder(rpm)).collect();
+        let ladders: Vec<Ladder> = self.speeds().into_par_iter().map(|rpm| self.ladder(rpm)).collect();
         Self::lightest(|off_flank_mm| self.best_of(&ladders, off_flank_mm)).unwrap_or_default()
     }
 

@@ -24,6 +24,7 @@ codes! {
     SPINDLE_SPEED = "spindle-speed", Stop, "Wood is cut at a spindle speed that the machine does not have, or the job does not ask.";
     RUN_UP_SHORT = "run-up-short", Stop, "The cutter meets wood before the spindle has had time to reach its speed.";
     CUTTER_CHANGED = "cutter-changed", Stop, "The program changes the cutter, but the proof knows one cutter only.";
+    PATH_ANGULAR = "path-angular", Stop, "The cutter's path has too many corners to be carved: each begins a cut of its own.";
     PAST_TRAVEL = "past-travel", Stop, "A move goes where the machine cannot follow.";
     AXIS_TOO_FAST = "axis-too-fast", Stop, "A move asks an axis for more speed than it has.";
     HITS_CHUCK = "hits-chuck", Stop, "Cutter, shank or collet touches the chuck.";

@@ -107,7 +107,7 @@ impl Check<'_> {
     /// Whether a motion goes down rather than along.
     fn plunges(&self, motion: &Motion) -> bool {
         let mut from = motion.from;
-        corners(motion).into_iter().any(|to| {
+        corners(motion).any(|to| {
             let down = from.z_mm - to.z_mm;
             let radius = (to.z_mm - self.case.setup.z_axis_mm).max(0.0);
             let round = (to.a_deg - from.a_deg).to_radians() * radius;
@@ -119,7 +119,7 @@ impl Check<'_> {
 
     /// Least gaps to chuck and tail centre.
     pub(super) fn obstacles(&self, measured: &mut Measured, findings: &mut Vec<Finding>) {
-        let gaps = gaps_to_obstacles(&self.strokes, self.case.setup);
+        let gaps = gaps_to_obstacles(self.case.motions, self.case.setup);
         let least = |obstacle| {
             gaps.iter().find(|(which, ..)| *which == obstacle).map(|&(_, gap, motion)| (gap, motion))
         };

@@ -2,6 +2,7 @@
 //! that cuts, so that whoever judges forces or draws the cut can say at which line. Judges nothing itself.
 
 use std::f64::consts::TAU;
+use std::num::NonZeroU32;
 
 use serde::Serialize;
 
@@ -72,7 +73,7 @@ pub struct Reckoned {
 
 /// Loads of all feed motions that cut, in the order of the program.
 pub(super) fn of(case: &Case<'_>) -> Vec<Load> {
-    let engaged = engaged(case);
+    let most = Most::of(case);
     case.motions
         .iter()
         .zip(&case.carved.cuts)
@@ -105,7 +106,7 @@ pub(super) fn of(case: &Case<'_>) -> Vec<Load> {
                 motion: index,
                 full: false,
             };
-            match (engaged[index], minutes) {
+            match (most.met(index, cut.engaged), minutes) {
                 (Some((met, full)), Some(minutes)) if edges > 0.0 => {
                     Load { full, ..strained(case, motion, &met, minutes, &load) }
                 }
@@ -118,20 +119,34 @@ pub(super) fn of(case: &Case<'_>) -> Vec<Load> {
 /// Share of the most wood a course meets from which a motion of it is more than its beginning or end.
 const FULL_SHARE: f64 = 0.5;
 
-/// What each motion meets, and whether that is about the most that the course meets which it is part of. Motions too short
-/// to pass a watched row meet that most.
-fn engaged(case: &Case<'_>) -> Vec<Option<(Engagement, bool)>> {
-    let cuts = &case.carved.cuts;
-    let mut all = vec![None; cuts.len()];
-    for course in courses(case.motions, case.setup) {
-        let met = course.motions().filter_map(|motion| cuts[motion].engaged);
-        let Some(largest) = met.max_by(|a, b| a.area_mm2.total_cmp(&b.area_mm2)) else { continue };
-        for motion in course.motions() {
-            let met = cuts[motion].engaged.unwrap_or(largest);
-            all[motion] = Some((met, met.area_mm2 >= FULL_SHARE * largest.area_mm2));
+/// For each motion the most wood that any motion of its course meets: motions too short to pass a watched row meet that.
+struct Most {
+    /// One entry for each course that meets wood where it is watched.
+    courses: Vec<Engagement>,
+    /// For each motion its course among these.
+    of: Vec<Option<NonZeroU32>>,
+}
+
+impl Most {
+    fn of(case: &Case<'_>) -> Most {
+        let cuts = &case.carved.cuts;
+        let mut most = Most { courses: Vec::new(), of: vec![None; cuts.len()] };
+        for course in courses(case.motions, case.setup) {
+            let met = course.motions().filter_map(|motion| cuts[motion].engaged);
+            let Some(largest) = met.max_by(|a, b| a.area_mm2.total_cmp(&b.area_mm2)) else { continue };
+            most.courses.push(largest);
+            let place = u32::try_from(most.courses.len()).ok().and_then(NonZeroU32::new);
+            course.motions().for_each(|motion| most.of[motion] = place);
         }
+        most
     }
-    all
+
+    /// What a motion meets, and whether that is about the most that the course meets which it is part of.
+    fn met(&self, motion: usize, own: Option<Engagement>) -> Option<(Engagement, bool)> {
+        let largest = self.courses[self.of[motion]?.get() as usize - 1];
+        let met = own.unwrap_or(largest);
+        Some((met, met.area_mm2 >= FULL_SHARE * largest.area_mm2))
+    }
 }
 
 /// Fills in what a motion's engagement asks for.

@@ -35,10 +35,12 @@ pub use turned::Turned;
 
 use crate::drawing::{Drawing, Threading};
 use crate::finding::{Finding, Severity};
-use crate::rs274::{self, Control, Meaning, Motion, Pose};
+use crate::rs274::{self, Control, Meaning, Motion, Pose, Run};
 use crate::setup::{Cutter, ModeWord, Setup, SpindleControl, UnitsWord};
 use crate::source::Source;
-use crate::stock::{self, Carved, Cells, Former, Grid};
+use crate::stock::{self, Carved, Cells, Grid, Turn};
+
+use rows::Reader;
 
 /// What a proof found out.
 #[derive(Clone, Debug)]
@@ -65,6 +67,22 @@ impl Proof {
         self.findings.iter().all(|finding| finding.severity < Severity::Stop)
     }
 
+    /// Of a program that says of itself why it need not be carved.
+    fn unjudged(run: &Run, amiss: Option<Finding>, grid: Grid) -> Proof {
+        let findings = run.findings.iter().cloned().chain(amiss).collect();
+        let mut proof = Proof {
+            findings,
+            measured: Measured::default(),
+            uncertainty: Uncertainty::default(),
+            turned: Vec::new(),
+            loads: Vec::new(),
+            motions: run.motions.len(),
+            grid,
+        };
+        verdict::settle(&mut proof.findings, run.lost_at_line);
+        proof
+    }
+
     /// Puts more findings among its own, in their order.
     pub fn add(&mut self, more: Vec<Finding>) {
         self.findings.extend(more);
@@ -79,6 +97,17 @@ pub struct Before<'a> {
     pub program: &'a Arc<Source>,
     /// Its set-up.
     pub setup: &'a Setup,
+}
+
+/// One program of a series that is judged: its text with the shop and the drawing of its own.
+#[derive(Clone, Copy, Debug)]
+pub struct Judged<'a> {
+    /// Its text.
+    pub program: &'a Arc<Source>,
+    /// Its set-up.
+    pub setup: &'a Setup,
+    /// What must stand after it.
+    pub drawing: &'a Drawing,
 }
 
 /// Reads a program, carves it and holds the result against the drawing.
@@ -98,56 +127,102 @@ pub fn prove_after(
     drawing: &Drawing,
     cells: Option<Cells>,
 ) -> Proof {
-    let run = rs274::run(program, &control(setup));
-    let threader = threader(before, setup);
-    let grid = Grid::over(&setup.blank, cells.unwrap_or_else(|| Cells::usual(threader)));
-    if let Some(finding) =
-        motions::unit(program, &run, setup, drawing).or_else(|| motions::wound(program, &run))
-    {
-        // Everything else would be wrong for this one reason, and carving it would take for ever for nothing.
-        let mut findings = run.findings;
-        findings.push(finding);
-        verdict::settle(&mut findings, run.lost_at_line);
-        let (measured, uncertainty) = (Measured::default(), Uncertainty::default());
-        return Proof {
-            findings,
-            measured,
-            uncertainty,
-            turned: Vec::new(),
-            loads: Vec::new(),
-            motions: run.motions.len(),
-            grid,
-        };
-    }
-    let reader = sizes::reader(threader, drawing, grid);
-    let earlier: Vec<Vec<Motion>> =
-        before.iter().map(|former| rs274::run(former.program, &control(former.setup)).motions).collect();
-    let former: Vec<Former<'_>> = before
-        .iter()
-        .zip(&earlier)
-        .map(|(former, motions)| Former { motions, setup: former.setup })
-        .collect();
-    let carved: Carved<_> = stock::carve(&former, &run.motions, setup, grid, |row| {
-        let nth = sizes::nth_seen(row.index, grid)?;
-        Some(reader.read(row, nth % sizes::FORM_EVERY == 0))
+    prove_all(before, &[Judged { program, setup, drawing }], cells).remove(0)
+}
+
+/// Proves programs that are run one after the other, each on the wood that all before it left; one proof for each.
+///
+/// The blank, that of the last program, is carved once for all of them, on one grid: of [`Cells::usual`] the finest that
+/// any of them asks for, unless `cells` are given.
+pub fn prove_all(before: &[Before<'_>], judged: &[Judged<'_>], cells: Option<Cells>) -> Vec<Proof> {
+    let Some(last) = judged.last() else { return Vec::new() };
+    let setups = before.iter().map(|one| one.setup).chain(judged.iter().map(|one| one.setup));
+    let cutters: Vec<&Cutter> = setups.map(|setup| &setup.cutter).collect();
+    let threaders: Vec<&Cutter> =
+        (before.len()..cutters.len()).map(|own| threader(&cutters[..own], cutters[own])).collect();
+    let grid = Grid::over(&last.setup.blank, cells.unwrap_or_else(|| finest(&threaders)));
+    let earlier: Vec<Run> = before.iter().map(|one| rs274::run(one.program, &control(one.setup))).collect();
+    let runs: Vec<Run> = judged.iter().map(|one| rs274::run(one.program, &control(one.setup))).collect();
+    let endless: Vec<Option<Finding>> =
+        judged.iter().zip(&runs).map(|(one, run)| motions::endless(one.program, run, one.setup)).collect();
+    let former = before.iter().zip(&earlier).map(|(one, run)| {
+        turn(run, one.setup, motions::endless(one.program, run, one.setup).is_some(), false)
     });
-    let case = Case { program, setup, drawing, threader, motions: &run.motions, carved: &carved };
+    let mut turns: Vec<Turn<'_>> = former.collect();
+    let mut amiss = Vec::with_capacity(judged.len());
+    for ((one, run), endless) in judged.iter().zip(&runs).zip(endless) {
+        let left_out = endless.is_some();
+        let finding = motions::unit(one.program, run, one.setup, one.drawing).or(endless);
+        turns.push(turn(run, one.setup, left_out, finding.is_none()));
+        amiss.push(finding);
+    }
+    let readers: Vec<Reader<'_>> = threaders
+        .iter()
+        .zip(judged)
+        .map(|(threader, one)| sizes::reader(threader, one.drawing, grid))
+        .collect();
+    let carved = stock::carve_all(&turns, grid, |turn, row| {
+        let nth = sizes::nth_seen(row.index, grid)?;
+        Some(readers[turn - before.len()].read(row, nth % sizes::FORM_EVERY == 0))
+    });
+    let mut proofs = Vec::with_capacity(judged.len());
+    for (nth, (run, carved)) in runs.iter().zip(carved.into_iter().skip(before.len())).enumerate() {
+        let Judged { program, setup, drawing } = judged[nth];
+        proofs.push(match carved {
+            Some(carved) => {
+                let threader = threaders[nth];
+                judge(
+                    &Case { program, setup, drawing, threader, motions: &run.motions, carved: &carved },
+                    run,
+                )
+            }
+            // Everything else would be wrong for this one reason.
+            None => Proof::unjudged(run, amiss[nth].take(), grid),
+        });
+    }
+    proofs
+}
+
+/// A program's turn on the blank. What would take for ever is not carved; its own proof says so.
+fn turn<'a>(run: &'a Run, setup: &'a Setup, endless: bool, looked_at: bool) -> Turn<'a> {
+    Turn { motions: if endless { &[] } else { &run.motions }, setup, looked_at }
+}
+
+/// Cells fine enough for every one of these cutters.
+fn finest(cutters: &[&Cutter]) -> Cells {
+    let usual = cutters.iter().map(|cutter| Cells::usual(cutter));
+    usual.fold(Cells::square(f64::INFINITY), |a, b| Cells {
+        along_mm: a.along_mm.min(b.along_mm),
+        round_mm: a.round_mm.min(b.round_mm),
+    })
+}
+
+/// Holds carved wood and motions against the drawing.
+fn judge(case: &Case<'_>, run: &Run) -> Proof {
     let mut measured = Measured::default();
     let mut uncertainty = Uncertainty::default();
     let mut findings = run.findings.clone();
-    findings.extend(motions::check(&case, &run, &mut measured, &mut uncertainty));
-    let mut symptoms = sizes::check(&case, &mut measured, &mut uncertainty);
-    let (turned, more) = turned::check(&case);
+    findings.extend(motions::check(case, run, &mut measured, &mut uncertainty));
+    let mut symptoms = sizes::check(case, &mut measured, &mut uncertainty);
+    let (turned, more) = turned::check(case);
     symptoms.extend(more);
-    if drawing.thread == Threading::Here && symptoms.iter().any(|finding| finding.severity == Severity::Stop)
-    {
-        findings.extend(passes::explain(&case));
+    let wrong = symptoms.iter().any(|finding| finding.severity == Severity::Stop);
+    if case.drawing.thread == Threading::Here && wrong {
+        findings.extend(passes::explain(case));
     }
     findings.extend(symptoms);
-    let loads = loads::of(&case);
-    findings.extend(strain::check(&case, &loads, &mut measured));
+    let loads = loads::of(case);
+    findings.extend(strain::check(case, &loads, &mut measured));
     verdict::settle(&mut findings, run.lost_at_line);
-    Proof { findings, measured, uncertainty, turned, loads, motions: run.motions.len(), grid }
+    Proof {
+        findings,
+        measured,
+        uncertainty,
+        turned,
+        loads,
+        motions: run.motions.len(),
+        grid: case.carved.grid,
+    }
 }
 
 /// Everything that the checks of one proof look at.
@@ -162,10 +237,10 @@ struct Case<'a> {
 }
 
 /// The cutter that makes the thread: this program's, unless it is straight and an earlier one was not.
-fn threader<'a>(before: &[Before<'a>], setup: &'a Setup) -> &'a Cutter {
+fn threader<'a>(before: &[&'a Cutter], own: &'a Cutter) -> &'a Cutter {
     let conical = |cutter: &&Cutter| cutter.included_angle_deg > 0.0;
-    let earlier = || before.iter().rev().map(|former| &former.setup.cutter).find(conical);
-    Some(&setup.cutter).filter(conical).or_else(earlier).unwrap_or(&setup.cutter)
+    let earlier = || before.iter().copied().rev().find(conical);
+    Some(own).filter(conical).or_else(earlier).unwrap_or(own)
 }
 
 /// Depth of the drawn thread, crest to root, mm.

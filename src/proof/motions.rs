@@ -9,7 +9,7 @@ use crate::finding::{Code, Finding, Severity, Spot, proof as code};
 use crate::rs274::{Kind, Motion, Pose, Run};
 use crate::setup::{Machine, Setup};
 use crate::source::{Mark, Source};
-use crate::stock::{Stroke, corners, strokes};
+use crate::stock::{corners, courses_in_wood};
 
 use super::{Case, Measured, Uncertainty, reading, run_up, spindle, start};
 
@@ -58,8 +58,13 @@ pub(super) fn unit(program: &Arc<Source>, run: &Run, setup: &Setup, drawing: &Dr
 /// Turns in one move that no screw needs: a slip of the pen, which would take for ever to carve.
 const MOST_TURNS: f64 = 2000.0;
 
+/// What would take for ever to carve.
+pub(super) fn endless(program: &Arc<Source>, run: &Run, setup: &Setup) -> Option<Finding> {
+    wound(program, run).or_else(|| angular(program, run, setup))
+}
+
 /// A move that turns A absurdly far.
-pub(super) fn wound(program: &Arc<Source>, run: &Run) -> Option<Finding> {
+fn wound(program: &Arc<Source>, run: &Run) -> Option<Finding> {
     let turns = |motion: &Motion| (motion.to.a_deg - motion.from.a_deg).abs() / 360.0;
     let motion = run.motions.iter().find(|motion| turns(motion) > MOST_TURNS)?;
     Some(
@@ -70,6 +75,32 @@ pub(super) fn wound(program: &Arc<Source>, run: &Run) -> Option<Finding> {
     )
 }
 
+/// More ways through the wood than these are not carved: during which the blank turns, and of any kind. The tables of one
+/// that turns take some 12 kB and a sixth of a millisecond on two processors, so so many of them take 400 MB and five
+/// seconds; those over a still blank take time alone. No screw needs a hundredth of them.
+const MOST_COURSES: [usize; 2] = [30_000, 100_000];
+
+/// A path of too many corners.
+fn angular(program: &Arc<Source>, run: &Run, setup: &Setup) -> Option<Finding> {
+    if run.motions.len() <= MOST_COURSES[0] {
+        return None;
+    }
+    let counts = courses_in_wood(&run.motions, setup);
+    let (count, most) = counts.into_iter().zip(MOST_COURSES).find(|(count, most)| count > most)?;
+    let first = run.motions.iter().find(|motion| motion.kind == Kind::Feed)?;
+    let words =
+        format!("the cutter changes its way {count} times at the wood; no more than {most} ways are carved");
+    Some(
+        Finding::new(&code::PATH_ANGULAR, words)
+            .at(Mark::new(program, first.span.clone()))
+            .values(count as f64, most as f64)
+            .help(
+                "moves that lie on one helix to 0.006 mm are carved as one: have the program written with longer moves or \
+                 more decimals, or split it and prove the parts one after the other",
+            ),
+    )
+}
+
 /// Checks the motions and measures what can be measured on them.
 pub(super) fn check(
     case: &Case<'_>,
@@ -77,7 +108,7 @@ pub(super) fn check(
     measured: &mut Measured,
     uncertainty: &mut Uncertainty,
 ) -> Vec<Finding> {
-    let check = Check { case, strokes: strokes(case.motions, case.setup) };
+    let check = Check { case };
     let mut findings = Vec::new();
     check.travel(&mut findings);
     check.speeds(measured, &mut findings);
@@ -99,7 +130,6 @@ pub(super) fn check(
 
 pub(super) struct Check<'a> {
     pub(super) case: &'a Case<'a>,
-    pub(super) strokes: Vec<Stroke>,
 }
 
 impl Check<'_> {
@@ -121,7 +151,7 @@ impl Check<'_> {
             let past = self.case.motions.iter().find_map(|motion| {
                 // An arc may pass a limit between its ends.
                 let beyond = |v: &f64| *v < low - ON_LIMIT || *v > high + ON_LIMIT;
-                let v = corners(motion).iter().map(|pose| words(pose)[axis]).find(beyond)?;
+                let v = corners(motion).map(|pose| words(&pose)[axis]).find(beyond)?;
                 Some((motion, v))
             });
             if let Some((motion, v)) = past {
@@ -317,11 +347,10 @@ fn at_pose(pose: Pose) -> Spot {
 
 /// Fastest X, Z and A of a motion that lasts so many minutes; along an arc every chord takes its share of the time.
 pub(super) fn fastest_rates(motion: &Motion, minutes: f64) -> [f64; 3] {
-    let corners = corners(motion);
-    let share = minutes / corners.len() as f64;
+    let share = minutes / corners(motion).count() as f64;
     let mut from = motion.from;
     let mut rates = [0.0_f64; 3];
-    for to in corners {
+    for to in corners(motion) {
         let ways = [to.x_mm - from.x_mm, to.z_mm - from.z_mm, to.a_deg - from.a_deg];
         for (rate, way) in rates.iter_mut().zip(ways) {
             *rate = rate.max(way.abs() / share);

@@ -85,7 +85,7 @@ pub(super) fn check(case: &Case<'_>, run: &Run, measured: &mut Measured) -> Opti
 /// Minutes that a motion would last by another reading of the number that was written.
 fn minutes(motion: &Motion, own: FeedConvention, reading: Reading, unit_mm: f64) -> f64 {
     let mut from = motion.from;
-    let chords = corners(motion).into_iter().map(|to| {
+    let chords = corners(motion).map(|to| {
         let chord = (to.x_mm - from.x_mm).hypot(to.y_mm - from.y_mm).hypot(to.z_mm - from.z_mm);
         from = to;
         chord

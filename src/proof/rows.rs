@@ -6,7 +6,7 @@ use crate::stock::{Grid, Row};
 
 use super::depth_mm;
 use super::skyline::Skyline;
-use super::turned::{self, StretchSeen};
+use super::turned::{self, Outlines, StretchSeen};
 
 /// One groove where it crosses a row.
 #[derive(Clone, Copy, Debug)]
@@ -136,6 +136,8 @@ pub(crate) struct Reader<'a> {
     pub(crate) drawing: &'a Drawing,
     pub(crate) grid: Grid,
     pub(crate) wanted: Wanted,
+    /// What must stand beside the thread.
+    pub(crate) outlines: Outlines,
     /// How the bottom of a groove is found.
     pub(crate) bottom: Bottom,
 }
@@ -180,7 +182,7 @@ impl Reader<'_> {
         RowSeen {
             angle: row.angle_rad,
             thinnest: self.thinnest(&skyline),
-            turned: turned::read(self.drawing, &self.grid, row),
+            turned: turned::read(self.drawing, &self.outlines, &self.grid, row),
             grooves,
             highest: self.most(&skyline, [0.0, self.drawing.head_s_mm]).unwrap_or_default(),
             lowest_plain: self.lowest_plain(&skyline),

@@ -9,6 +9,7 @@ use super::length::full_end;
 use super::rows::{Reader, RowSeen, Wanted};
 use super::sure::{SINGLE_PRECISION_MM, Sure};
 use super::thread::{Lay, Placed, Thread, follow, lay};
+use super::turned::Outlines;
 use super::{Case, Measured, Uncertainty, outside};
 
 /// Most rows that are read on one turn: one a degree shows every groove some dozens of times.
@@ -30,7 +31,7 @@ pub(super) fn nth_seen(row: usize, grid: Grid) -> Option<usize> {
 /// Makes the reader of rows for a case.
 pub(super) fn reader<'a>(threader: &Cutter, drawing: &'a Drawing, grid: Grid) -> Reader<'a> {
     let bottom = Sure::of(grid, threader, drawing).bottom();
-    Reader { drawing, grid, wanted: Wanted::of(drawing), bottom }
+    Reader { drawing, grid, wanted: Wanted::of(drawing), outlines: Outlines::of(drawing, &grid), bottom }
 }
 
 /// Measures the wood and says what differs from the drawing.

@@ -51,39 +51,62 @@ pub struct Turned {
     pub sure_mm: f64,
 }
 
-/// Reads every stretch of a drawing off a row.
-pub(crate) fn read(drawing: &Drawing, grid: &Grid, row: Row<'_>) -> Vec<StretchSeen> {
-    drawing.stretches.iter().map(|stretch| seen(stretch, grid, row)).collect()
+/// The radii that the outlines of a drawing have at the stations of a grid, stretch by stretch.
+#[derive(Clone, Debug)]
+pub(crate) struct Outlines(Vec<Vec<f64>>);
+
+impl Outlines {
+    pub(crate) fn of(drawing: &Drawing, grid: &Grid) -> Outlines {
+        let at = |stretch: &Stretch, column| outline_at(&stretch.points, grid.station_mm(column));
+        let one = |stretch: &Stretch| columns(stretch, grid).map(|column| at(stretch, column)).collect();
+        Outlines(drawing.stretches.iter().map(one).collect())
+    }
 }
 
-fn seen(stretch: &Stretch, grid: &Grid, row: Row<'_>) -> StretchSeen {
-    let cosine = stretch.flats.map(|flats| off_flat(flats, row.angle_rad).cos());
+/// Reads every stretch of a drawing off a row.
+pub(crate) fn read(drawing: &Drawing, outlines: &Outlines, grid: &Grid, row: Row<'_>) -> Vec<StretchSeen> {
+    drawing
+        .stretches
+        .iter()
+        .zip(&outlines.0)
+        .map(|(stretch, outline)| seen(stretch, outline, grid, row))
+        .collect()
+}
+
+fn seen(stretch: &Stretch, outline: &[f64], grid: &Grid, row: Row<'_>) -> StretchSeen {
+    let columns = columns(stretch, grid);
+    let radii = &row.radii_mm[columns.clone()];
+    let Some(flats) = stretch.flats else {
+        let (over, under) = farthest(radii, outline);
+        let place = |(off, place): (f64, usize)| [off, grid.station_mm(columns.start + place)];
+        let round = radii.iter().map(|&radius| f64::from(radius));
+        let radius =
+            round.fold([f64::INFINITY, 0.0], |[least, most]: [f64; 2], r| [least.min(r), most.max(r)]);
+        let off = |(&radius, round): (&f32, &f64)| (f64::from(radius) - round) as f32;
+        let all = if stretch.threaded { radii.iter().zip(outline).map(off).collect() } else { Vec::new() };
+        return StretchSeen { over: place(over), under: place(under), radius, all };
+    };
+    let cosine = off_flat(flats, row.angle_rad).cos();
+    let flat = flats.from_axis_mm / cosine;
     let mut seen = StretchSeen {
         over: [f64::NEG_INFINITY, 0.0],
         under: [f64::NEG_INFINITY, 0.0],
         radius: [f64::INFINITY, 0.0],
         all: Vec::new(),
     };
-    for column in columns(stretch, grid) {
-        let s_mm = grid.station_mm(column);
-        let radius = f64::from(row.radii_mm[column]);
-        let round = outline_at(&stretch.points, s_mm);
-        let flat = stretch.flats.zip(cosine).map(|(flats, cosine)| flats.from_axis_mm / cosine);
-        let on_flat = flat.filter(|flat| *flat < round);
-        let off = radius - on_flat.unwrap_or(round);
+    for ((column, &radius), &round) in columns.zip(radii).zip(outline) {
+        let radius = f64::from(radius);
+        let on_flat = flat < round;
+        let off = radius - if on_flat { flat } else { round };
         if off > seen.over[0] {
-            seen.over = [off, s_mm];
+            seen.over = [off, grid.station_mm(column)];
         }
         if -off > seen.under[0] {
-            seen.under = [-off, s_mm];
+            seen.under = [-off, grid.station_mm(column)];
         }
         // Only what lies on a flat tells how far the flats stand from each other.
-        let told = match (cosine, on_flat) {
-            (Some(cosine), Some(_)) => Some(radius * cosine),
-            (Some(_), None) => None,
-            (None, _) => Some(radius),
-        };
-        if let Some(told) = told {
+        if on_flat {
+            let told = radius * cosine;
             seen.radius = [seen.radius[0].min(told), seen.radius[1].max(told)];
         }
         if stretch.threaded {
@@ -91,6 +114,35 @@ fn seen(stretch: &Stretch, grid: &Grid, row: Row<'_>) -> StretchSeen {
         }
     }
     seen
+}
+
+/// Lanes compared side by side, so that the compiler can use vector units.
+const LANES: usize = 8;
+
+/// How far radii stand proud of an outline and below it at most, each with the first place at which they do.
+fn farthest(radii: &[f32], outline: &[f64]) -> ((f64, usize), (f64, usize)) {
+    let off = |radius: f32, round: f64| f64::from(radius) - round;
+    let (mut high, mut low) = ([f64::NEG_INFINITY; LANES], [f64::INFINITY; LANES]);
+    let mut look = |lane: usize, off: f64| {
+        high[lane] = if off > high[lane] { off } else { high[lane] };
+        low[lane] = if off < low[lane] { off } else { low[lane] };
+    };
+    let (all, whole) = (radii.len().min(outline.len()), radii.len().min(outline.len()) / LANES * LANES);
+    for (radii, outline) in radii[..whole].chunks_exact(LANES).zip(outline[..whole].chunks_exact(LANES)) {
+        for lane in 0..LANES {
+            look(lane, off(radii[lane], outline[lane]));
+        }
+    }
+    for column in whole..all {
+        look(0, off(radii[column], outline[column]));
+    }
+    let high = high.into_iter().fold(f64::NEG_INFINITY, f64::max);
+    let low = low.into_iter().fold(f64::INFINITY, f64::min);
+    let first = |wanted: f64| {
+        let mut offs = radii.iter().zip(outline).map(|(&radius, &round)| off(radius, round));
+        offs.position(|off| off == wanted).unwrap_or(0)
+    };
+    ((high, first(high)), (-low, first(low)))
 }
 
 /// Columns of a stretch, one cell inside its ends.

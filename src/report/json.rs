@@ -67,7 +67,7 @@ impl Document {
 
     /// The document as text, ending in a line end.
     pub fn text(&self) -> String {
-        format!("{:#}\n", Value::Object(self.0.clone()))
+        serde_json::to_string_pretty(&self.0).unwrap_or_default() + "\n"
     }
 }
 

@@ -3,10 +3,11 @@
 
 use std::f64::consts::TAU;
 
+use crate::rs274::Motion;
 use crate::setup::{Cutter, Setup, Tip};
 
 use super::cutter::tip_of;
-use super::frame::{Stand, Stroke};
+use super::frame::{Stand, Stroke, strokes};
 
 /// A least distance.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -230,14 +231,14 @@ fn closest_turn(angle: f64, from: f64, to: f64) -> f64 {
     if a.abs() < b.abs() { a } else { b }
 }
 
-/// Least distance over all strokes between the cutter with shank and collet and the chuck or tail centre, and the motion
+/// Least distance over all motions between the cutter with shank and collet and the chuck or tail centre, and the motion
 /// that comes so near first.
 ///
 /// Both are cylinders round the blank's axis that begin at a face, so the nearest points lie in the upright plane
 /// through that axis as long as the cutter stands over it; a cutter standing beside it is reckoned as over it, which
 /// can only make the answer smaller. How deep the point of the tail centre sits in the wood is not known, so the
 /// centre counts with its full diameter right up to the end of the blank.
-pub fn gaps_to_obstacles(strokes: &[Stroke], setup: &Setup) -> Vec<(Obstacle, f64, usize)> {
+pub fn gaps_to_obstacles(motions: &[Motion], setup: &Setup) -> Vec<(Obstacle, f64, usize)> {
     let outline = Outline::of(&setup.cutter);
     let chuck = Cylinder {
         radius: setup.machine.chuck.diameter_mm / 2.0,
@@ -253,9 +254,9 @@ pub fn gaps_to_obstacles(strokes: &[Stroke], setup: &Setup) -> Vec<(Obstacle, f6
     let nearest = |(obstacle, body): (Obstacle, Option<Cylinder>)| {
         let body = body?;
         let mut least: Option<(f64, usize)> = None;
-        for stroke in strokes {
+        for stroke in strokes(motions, setup) {
             let so_far = least.map_or(f64::INFINITY, |(gap, _)| gap);
-            let gap = gap_along(stroke, &outline, body, so_far);
+            let gap = gap_along(&stroke, &outline, body, so_far);
             least = if gap < so_far { Some((gap, stroke.motion)) } else { least };
         }
         least.map(|(gap, motion)| (obstacle, gap, motion))

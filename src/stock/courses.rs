@@ -5,13 +5,14 @@ use crate::rs274::{Kind, Motion};
 use crate::setup::Setup;
 
 use super::frame::{NO_TURN, Stand, Stroke, strokes};
+use super::wood;
 
 /// Strokes along one straight line in station, angle and tip height, cut as one.
 #[derive(Clone, Debug)]
 pub struct Course {
     /// From the first start to the last end; its motion is the first.
     pub stroke: Stroke,
-    /// For each motion in turn, the angle at which it ends, and its index.
+    /// For each motion in turn, the angle at which it ends, and its index; nothing where there is only one.
     ends: Vec<(f64, usize)>,
 }
 
@@ -20,7 +21,15 @@ const JOINT_MM: f64 = 0.006;
 
 impl Course {
     fn new(stroke: Stroke) -> Course {
-        Course { stroke, ends: vec![(stroke.to.theta_rad, stroke.motion)] }
+        Course { stroke, ends: Vec::new() }
+    }
+
+    fn extend(&mut self, next: &Stroke) {
+        if self.ends.is_empty() {
+            self.ends.push((self.stroke.to.theta_rad, self.stroke.motion));
+        }
+        self.stroke.to = next.to;
+        self.ends.push((next.to.theta_rad, next.motion));
     }
 
     /// Which motion cut at an angle of the blank, counted on; outside the course, the nearest.
@@ -28,12 +37,14 @@ impl Course {
         let onward = self.stroke.to.theta_rad >= self.stroke.from.theta_rad;
         let later =
             self.ends.partition_point(|&(end, _)| if onward { end < theta_rad } else { end > theta_rad });
-        self.ends[later.min(self.ends.len() - 1)].1
+        let end = self.ends.get(later).or(self.ends.last());
+        end.map_or(self.stroke.motion, |&(_, motion)| motion)
     }
 
     /// The motions that were joined, in order.
     pub fn motions(&self) -> impl Iterator<Item = usize> {
-        self.ends.iter().map(|&(_, motion)| motion)
+        let only = self.ends.is_empty().then_some(self.stroke.motion);
+        only.into_iter().chain(self.ends.iter().map(|&(_, motion)| motion))
     }
 }
 
@@ -81,8 +92,7 @@ pub fn courses(motions: &[Motion], setup: &Setup) -> Vec<Course> {
             let narrowed = fan.near(start, stroke.from);
             if narrowed.holds(start, stroke.to) {
                 fan = narrowed;
-                course.stroke.to = stroke.to;
-                course.ends.push((stroke.to.theta_rad, stroke.motion));
+                course.extend(&stroke);
                 continue;
             }
         }
@@ -90,6 +100,18 @@ pub fn courses(motions: &[Motion], setup: &Setup) -> Vec<Course> {
         all.push(Course::new(stroke));
     }
     all
+}
+
+/// Number of courses that may meet wood, each of which is carved by itself: of those during which the blank turns, which
+/// take tables, and of all.
+pub fn courses_in_wood(motions: &[Motion], setup: &Setup) -> [usize; 2] {
+    let wood_radius = wood::greatest_radius(&setup.blank);
+    let low = |course: &&Course| course.stroke.from.tip_mm.min(course.stroke.to.tip_mm) < wood_radius;
+    let turns =
+        |course: &&Course| (course.stroke.to.theta_rad - course.stroke.from.theta_rad).abs() > NO_TURN;
+    let all = courses(motions, setup);
+    let in_wood = || all.iter().filter(low);
+    [in_wood().filter(turns).count(), in_wood().count()]
 }
 
 /// Whether a stroke may continue another: both feed, both turning the same way over the axis.

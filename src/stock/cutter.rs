@@ -95,6 +95,16 @@ impl Profile {
         (height.max(joint), self.widest)
     }
 
+    /// Radius of a ball tip, and the height above the tip at which it passes into the cone.
+    pub(crate) fn ball(&self) -> Option<(f64, f64)> {
+        self.ball
+    }
+
+    /// Tangent of half the cone's included angle, and its radius carried down to the height of the tip.
+    pub(crate) fn cone(&self) -> (f64, f64) {
+        (self.slope, self.foot)
+    }
+
     /// The same tip under a cone that goes on widening. As long as the wood ends below the true cone's rim the two cut the
     /// same: whatever the longer cone meets beyond that rim lies above the wood.
     pub(crate) fn without_rim(&self) -> Profile {

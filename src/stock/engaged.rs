@@ -39,7 +39,7 @@ impl Watch {
         grid: &Grid,
         theta: f64,
     ) -> Option<Engagement> {
-        let (from, to) = (sweep.stroke.from, sweep.stroke.to);
+        let (from, to) = (sweep.stroke().from, sweep.stroke().to);
         let turn = to.theta_rad - from.theta_rad;
         let stand = from.towards(to, ((theta - from.theta_rad) / turn).clamp(0.0, 1.0));
         let advance = (to.s_mm - from.s_mm) / turn;

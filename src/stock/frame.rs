@@ -1,7 +1,7 @@
 //! From the words of a program to where the cutter stands on the blank. Knows the machine's zeros and signs and
 //! nothing of cutters or wood.
 
-use crate::rs274::{Kind, Motion, Path, Plane, Pose};
+use crate::rs274::{Arc, Kind, Motion, Path, Plane, Pose};
 use crate::setup::Setup;
 
 /// Where the cutter stands in the frame of the blank.
@@ -61,17 +61,15 @@ pub struct Stroke {
 }
 
 /// The strokes of motions, in order. An arc becomes chords that leave it by at most a thousandth of a millimetre.
-pub fn strokes(motions: &[Motion], setup: &Setup) -> Vec<Stroke> {
-    let mut all = Vec::with_capacity(motions.len());
-    for (index, motion) in motions.iter().enumerate() {
+pub fn strokes<'a>(motions: &'a [Motion], setup: &'a Setup) -> impl Iterator<Item = Stroke> + 'a {
+    motions.iter().enumerate().flat_map(move |(index, motion)| {
         let mut from = motion.from;
-        for to in corners(motion) {
+        corners(motion).map(move |to| {
             let (start, end) = (Stand::of(from, setup), Stand::of(to, setup));
-            all.push(Stroke { motion: index, kind: motion.kind, from: start, to: end });
             from = to;
-        }
-    }
-    all
+            Stroke { motion: index, kind: motion.kind, from: start, to: end }
+        })
+    })
 }
 
 /// Greatest distance between an arc and its chords, mm: far below what the proof reports.
@@ -81,43 +79,56 @@ const CHORD_MM: f64 = 1e-3;
 const MOST_CHORDS: f64 = 50_000.0;
 
 /// Where the chords of a motion end; a straight motion is its own chord.
-pub fn corners(motion: &Motion) -> Vec<Pose> {
-    let Path::Arc(arc) = motion.path else {
-        return vec![motion.to];
+pub fn corners(motion: &Motion) -> impl Iterator<Item = Pose> + use<> {
+    let chords = match motion.path {
+        Path::Straight => None,
+        Path::Arc(arc) => Some(Chords::of(arc, motion.from, motion.to)),
     };
-    let sweep = arc.sweep_deg.to_radians();
-    // A chord over a small angle h leaves the arc by r h^2 / 8.
-    let widest = (8.0 * CHORD_MM / arc.radius_mm.max(CHORD_MM)).sqrt();
-    let count = (sweep.abs() / widest).ceil().clamp(1.0, MOST_CHORDS) as usize;
-    let first = in_plane(motion.from, arc.plane);
-    let begin = (first[1] - arc.centre_mm[1]).atan2(first[0] - arc.centre_mm[0]);
-    (1..=count)
-        .map(|i| {
-            if i == count {
-                return motion.to;
-            }
-            let share = i as f64 / count as f64;
-            let angle = begin + sweep * share;
-            let on_arc = [
-                arc.centre_mm[0] + arc.radius_mm * angle.cos(),
-                arc.centre_mm[1] + arc.radius_mm * angle.sin(),
-            ];
-            let mix = |a: f64, b: f64| a + (b - a) * share;
-            let (from, to) = (motion.from, motion.to);
-            let mut pose = Pose {
-                x_mm: mix(from.x_mm, to.x_mm),
-                y_mm: mix(from.y_mm, to.y_mm),
-                z_mm: mix(from.z_mm, to.z_mm),
-                a_deg: mix(from.a_deg, to.a_deg),
-            };
-            match arc.plane {
-                Plane::Xy => (pose.x_mm, pose.y_mm) = (on_arc[0], on_arc[1]),
-                Plane::Zx => (pose.z_mm, pose.x_mm) = (on_arc[0], on_arc[1]),
-                Plane::Yz => (pose.y_mm, pose.z_mm) = (on_arc[0], on_arc[1]),
-            }
-            pose
-        })
-        .collect()
+    let (count, end) = (chords.as_ref().map_or(1, |chords| chords.count), motion.to);
+    let along = move |i| chords.as_ref().map_or(end, |chords| chords.end(i));
+    (1..count).map(along).chain([end])
+}
+
+/// An arc cut into chords.
+struct Chords {
+    arc: Arc,
+    from: Pose,
+    to: Pose,
+    begin_rad: f64,
+    count: usize,
+}
+
+impl Chords {
+    fn of(arc: Arc, from: Pose, to: Pose) -> Chords {
+        // A chord over a small angle h leaves the arc by r h^2 / 8.
+        let widest = (8.0 * CHORD_MM / arc.radius_mm.max(CHORD_MM)).sqrt();
+        let count = (arc.sweep_deg.to_radians().abs() / widest).ceil().clamp(1.0, MOST_CHORDS) as usize;
+        let first = in_plane(from, arc.plane);
+        let begin_rad = (first[1] - arc.centre_mm[1]).atan2(first[0] - arc.centre_mm[0]);
+        Chords { arc, from, to, begin_rad, count }
+    }
+
+    /// Where a chord ends, counted from one; the last ends where the arc does.
+    fn end(&self, i: usize) -> Pose {
+        let Chords { arc, from, to, .. } = self;
+        let share = i as f64 / self.count as f64;
+        let angle = self.begin_rad + arc.sweep_deg.to_radians() * share;
+        let on_arc =
+            [arc.centre_mm[0] + arc.radius_mm * angle.cos(), arc.centre_mm[1] + arc.radius_mm * angle.sin()];
+        let mix = |a: f64, b: f64| a + (b - a) * share;
+        let mut pose = Pose {
+            x_mm: mix(from.x_mm, to.x_mm),
+            y_mm: mix(from.y_mm, to.y_mm),
+            z_mm: mix(from.z_mm, to.z_mm),
+            a_deg: mix(from.a_deg, to.a_deg),
+        };
+        match arc.plane {
+            Plane::Xy => (pose.x_mm, pose.y_mm) = (on_arc[0], on_arc[1]),
+            Plane::Zx => (pose.z_mm, pose.x_mm) = (on_arc[0], on_arc[1]),
+            Plane::Yz => (pose.y_mm, pose.z_mm) = (on_arc[0], on_arc[1]),
+        }
+        pose
+    }
 }
 
 fn in_plane(pose: Pose, plane: Plane) -> [f64; 2] {

@@ -1,5 +1,5 @@
-//! The wood as it stands after every motion of a program, or of several that follow each other: what each of them took off which cell, and down to what radius. Meant for
-//! showing, on a grid much coarser than a proof's; every figure is cut by the same sweeps as there.
+//! The wood as it stands after every motion of a program, or of several that follow each other: what each of them took off
+//! which cell, and down to what radius. Meant for showing, on a grid much coarser than a proof's; every figure is cut by the same sweeps as there.
 //! Lengths in mm, angles in radians.
 
 use rayon::prelude::*;
@@ -70,10 +70,9 @@ impl History {
 
     /// Carves programs one after the other on a grid.
     pub fn on(programs: &[Former<'_>], blank: &Blank, grid: Grid) -> History {
-        let wood_radius = wood::greatest_radius(blank);
         // Joints are not shared out as in a proof: after each motion the wood is to be what it left by itself.
         let ready =
-            |one: &Former<'_>| (one.motions.len(), single_sweeps(one.motions, one.setup, &grid, wood_radius));
+            |one: &Former<'_>| (one.motions.len(), single_sweeps(one.motions, one.setup, &grid, blank));
         let mut first = 0;
         let mut sweeps: Vec<(usize, Sweep)> = Vec::new();
         for (motions, more) in programs.iter().map(ready) {
@@ -121,7 +120,7 @@ fn carve_row(row: usize, blank: &Blank, sweeps: &[(usize, Sweep)], grid: Grid) -
             }
             before[columns.clone()].copy_from_slice(&radii[columns.clone()]);
             cut(&mut radii, sweep, &grid, theta);
-            let motion = first + sweep.course.motion_at(theta);
+            let motion = first + sweep.motion_at(theta);
             let mut open: Option<Shaving> = None;
             for column in columns {
                 if radii[column] < before[column] {

@@ -2,7 +2,7 @@
 //! wood. Looked for on some rows and at some stations only, closely enough for what is as wide as they are. Lengths in
 //! mm, angles in radians.
 
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 use std::f64::consts::TAU;
 use std::ops::Range;
 use std::sync::atomic::{AtomicU64, Ordering};
@@ -160,7 +160,7 @@ impl Looks {
         angle: f64,
         (least, grazes): (&mut Option<Gap>, &mut BTreeSet<usize>),
     ) {
-        let stroke = &sweep.stroke;
+        let stroke = sweep.stroke();
         let lifts = stroke.from.s_mm == stroke.to.s_mm && stroke.from.theta_rad == stroke.to.theta_rad;
         // No point of the cutter is lower than its tip, and no wood stands higher than the blank did.
         let lowest = stroke.from.tip_mm.min(stroke.to.tip_mm);
@@ -208,14 +208,13 @@ impl Looks {
         (radii, heights): (&[f32], &Heights),
         sweep: &Sweep,
         angle: f64,
-        deepest: &mut Option<Touch>,
+        touches: &mut BTreeMap<usize, Touch>,
     ) {
-        let stroke = &sweep.stroke;
-        for body in &self.bodies {
-            let lowest = stroke.from.tip_mm.min(stroke.to.tip_mm) + body.height;
-            if lowest >= self.wood_radius {
-                continue;
-            }
+        let stroke = sweep.stroke();
+        let tip = stroke.from.tip_mm.min(stroke.to.tip_mm);
+        let low = |body: &&Body| tip + body.height < self.wood_radius;
+        for body in self.bodies.iter().filter(low) {
+            let lowest = tip + body.height;
             let mut raised = *stroke;
             raised.from.tip_mm += body.height;
             raised.to.tip_mm += body.height;
@@ -234,10 +233,11 @@ impl Looks {
                 for theta in sweep.wide_copies(angle) {
                     let radius = search_stroke(&raised, &body.profile, s, theta, body.radius);
                     let depth_mm = f64::from(radii[column]) - radius;
-                    if depth_mm > deepest.map_or(0.0, |touch| touch.depth_mm) {
-                        let motion = stroke.motion;
+                    let motion = stroke.motion;
+                    let deeper = touches.get(&motion).is_none_or(|touch| depth_mm > touch.depth_mm);
+                    if depth_mm > 0.0 && deeper {
                         let body = body.name;
-                        *deepest = Some(Touch { motion, body, depth_mm, s_mm: s, theta_rad: angle });
+                        touches.insert(motion, Touch { motion, body, depth_mm, s_mm: s, theta_rad: angle });
                     }
                 }
             }

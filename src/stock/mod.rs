@@ -2,6 +2,7 @@
 //! order of the program. Knows the cutter, the wood and where the cutter goes; knows nothing of threads, of what was
 //! wanted, or of how the program was made.
 
+mod bench;
 mod carve;
 mod contact;
 mod cutter;
@@ -10,17 +11,19 @@ mod envelope;
 mod frame;
 mod grid;
 mod history;
+mod ledger;
 mod looks;
 mod phases;
+mod ramp;
 mod row;
 mod section;
 mod courses;
 mod sweep;
 mod wood;
 
-pub use carve::{Carved, Cut, Former, Row, carve};
+pub use carve::{Carved, Cut, Former, Row, Turn, carve, carve_all};
 pub use contact::{Gap, Obstacle, gaps_to_obstacles};
-pub use courses::{Course, courses};
+pub use courses::{Course, courses, courses_in_wood};
 pub use frame::{Stand, Stroke, corners, strokes};
 pub use grid::{Cells, Grid};
 pub use history::{History, Shaving};

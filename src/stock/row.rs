@@ -1,8 +1,10 @@
 //! One row of the blank: cutting it with each sweep in turn, in the order of the program. Lengths in mm, angles in
 //! radians; radii in single precision, which at these sizes keeps a hundred-thousandth of a millimetre.
 
+use super::cutter::Meeting;
 use super::envelope::Helix;
 use super::grid::Grid;
+use super::ramp::Ramp;
 use super::section::{Mixed, Part};
 use super::sweep::{Level, Sweep, Way, meeting, search_stroke, stations_at};
 
@@ -29,19 +31,59 @@ impl Bite {
             *radius = cut;
         }
     }
+
+    /// Cuts columns, of which this is the first, all down to one radius.
+    fn level(&mut self, row: &mut [f32], cut: f32, first: usize) {
+        for (nth, part) in row.chunks_mut(LEVELLED).enumerate() {
+            let highest =
+                part.iter().fold(0.0_f32, |most, &radius| if radius > most { radius } else { most });
+            if highest <= cut {
+                continue;
+            }
+            if highest - cut > self.deepest {
+                self.deepest = highest - cut;
+                let place = part.iter().position(|&radius| radius == highest);
+                self.column = first + nth * LEVELLED + place.unwrap_or(0);
+            }
+            let mut sums = [0.0_f64; LANES];
+            for lanes in part.chunks_mut(LANES) {
+                for (sum, radius) in sums.iter_mut().zip(lanes) {
+                    let old = *radius;
+                    let new = if cut < old { cut } else { old };
+                    *sum += f64::from(old - new) * f64::from(old + new);
+                    *radius = new;
+                }
+            }
+            self.squares += sums.iter().sum::<f64>();
+        }
+    }
 }
+
+/// Columns that are levelled together, if any of them is too high.
+const LEVELLED: usize = 256;
 
 /// Cuts a row, `theta` being the row's angle counted on to the copy that is meant.
 pub(crate) fn cut(row: &mut [f32], sweep: &Sweep, grid: &Grid, theta: f64) -> Bite {
     match &sweep.way {
         Way::Clear => Bite::default(),
         Way::Still => cut_still(row, sweep, grid, theta),
+        Way::Ramp => {
+            let ramp = Ramp::of(sweep.stroke(), &sweep.profile, theta);
+            let mut bite = Bite::default();
+            for column in grid.columns(sweep.stations[0], sweep.stations[1]) {
+                let s = grid.station_mm(column);
+                if ramp.bound(s, sweep.wide) < f64::from(row[column]) {
+                    bite.take(&mut row[column], ramp.least(s) as f32, column);
+                }
+            }
+            bite
+        }
         Way::Search => {
             let mut bite = Bite::default();
             let [from, to] = stations_at(sweep, theta);
             for column in grid.columns(from, to) {
                 let s = grid.station_mm(column);
-                let radius = search_stroke(&sweep.stroke, &sweep.profile, s, theta, sweep.wide);
+                let radius = search_stroke(sweep.stroke(), &sweep.profile, s, theta, sweep.wide);
                 bite.take(&mut row[column], radius as f32, column);
             }
             bite
@@ -77,7 +119,7 @@ pub(crate) fn touched(sweep: &Sweep, grid: &Grid, theta: f64) -> std::ops::Range
     };
     match &sweep.way {
         Way::Clear => 0..0,
-        Way::Still => grid.columns(sweep.stations[0], sweep.stations[1]),
+        Way::Still | Way::Ramp => grid.columns(sweep.stations[0], sweep.stations[1]),
         Way::Search => {
             let [from, to] = stations_at(sweep, theta);
             grid.columns(from, to)
@@ -103,7 +145,7 @@ struct Crossing {
 
 impl Crossing {
     fn of(sweep: &Sweep, helix: &Helix, theta: f64) -> Crossing {
-        let from = sweep.stroke.from;
+        let from = sweep.stroke().from;
         // A leaning cutter passes the row when the upright is that much past it.
         let theta = theta - helix.lean;
         Crossing {
@@ -240,16 +282,23 @@ fn cut_bounded(row: &mut [f32], helix: &Helix, section: &Mixed<'_>, grid: &Grid,
 
 /// The blank stands still and one axis moves: the cutter is deepest at its lowest, or when it stands nearest.
 fn cut_still(row: &mut [f32], sweep: &Sweep, grid: &Grid, theta: f64) -> Bite {
-    let (from, to) = (sweep.stroke.from, sweep.stroke.to);
+    let (from, to) = (sweep.stroke().from, sweep.stroke().to);
     let lowest = if from.tip_mm <= to.tip_mm { from } else { to };
     let [near, far] = [from.s_mm.min(to.s_mm), from.s_mm.max(to.s_mm)];
-    let mut bite = Bite::default();
-    for column in grid.columns(sweep.stations[0], sweep.stations[1]) {
+    let under = meeting(lowest, lowest.s_mm, theta);
+    let beside = |column: usize| {
         let s = grid.station_mm(column);
-        let mut stand = lowest;
-        stand.s_mm = s.clamp(near, far);
-        let radius = sweep.profile.entry(meeting(stand, s, theta));
-        bite.take(&mut row[column], radius as f32, column);
+        sweep.profile.entry(Meeting { u: s - s.clamp(near, far), ..under }) as f32
+    };
+    let columns = grid.columns(sweep.stations[0], sweep.stations[1]);
+    // Between its ends the cutter stands right over every station once, and cuts all of them alike.
+    let passed = grid.columns(near, far);
+    let passed = passed.start.clamp(columns.start, columns.end)..passed.end.clamp(columns.start, columns.end);
+    let middle = sweep.profile.entry(under) as f32;
+    let mut bite = Bite::default();
+    bite.level(&mut row[passed.clone()], middle, passed.start);
+    for column in (columns.start..passed.start).chain(passed.end..columns.end) {
+        bite.take(&mut row[column], beside(column), column);
     }
     bite
 }

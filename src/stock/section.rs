@@ -147,10 +147,10 @@ impl Section {
         let widening = extent.reach.map(|_| Helix { profile: helix.profile.without_rim(), ..*helix });
         let cutting = widening.as_ref().unwrap_or(helix);
         let cut = |v: f64, phi: f64| cutting.entry(v, phi, tip);
-        // Off a narrow cutter a ray finds nothing, so the search begins where the cutter stands closest.
-        let guess = |v: f64, onward: f64| match extent.reach {
-            Some(_) => onward,
-            None => helix.closest(v, tip).0,
+        // Off a narrow cutter a ray may find nothing; then the search begins where the cutter stands closest.
+        let guess = |v: f64, onward: f64| {
+            let met = extent.reach.is_some() || cut(v, onward).is_finite();
+            if met { onward } else { helix.closest(v, tip).0 }
         };
         let side = |sign: f64| {
             let end = extent.reach.unwrap_or_else(|| helix.wall(sign, tip));

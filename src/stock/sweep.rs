@@ -18,11 +18,9 @@ use super::section::{Extent, MIXED, Section};
 #[derive(Debug)]
 pub(crate) struct Sweep {
     /// The strokes it joins.
-    pub(crate) course: Course,
-    /// From the first start to the last end.
-    pub(crate) stroke: Stroke,
+    course: Course,
     /// The cutter.
-    pub(crate) profile: Profile,
+    pub(crate) profile: Arc<Profile>,
     /// Angles of the blank during it, smaller first.
     pub(crate) angles: [f64; 2],
     /// How far a row may lie before the smaller angle, and beyond the larger, and still be cut.
@@ -46,8 +44,10 @@ pub(crate) enum Way {
     Level(Arc<Level>),
     /// A helix that climbs or dives: sections at equal steps of tip height, lowest first.
     Slope(Arc<Slope>),
-    /// The blank stands still.
+    /// The blank stands still and one axis moves.
     Still,
+    /// The blank stands still and several axes move.
+    Ramp,
     /// Anything else.
     Search,
 }
@@ -104,7 +104,13 @@ const NO_MOVE: f64 = 1e-9;
 
 impl Sweep {
     /// Makes a course ready for a blank that reaches `wood_radius` from the axis; `way` is how it cuts if it does.
-    pub(crate) fn ready(course: Course, way: Way, profile: Profile, grid: &Grid, wood_radius: f64) -> Sweep {
+    pub(crate) fn ready(
+        course: Course,
+        way: Way,
+        profile: &Arc<Profile>,
+        grid: &Grid,
+        wood_radius: f64,
+    ) -> Sweep {
         let stroke = course.stroke;
         let (from, to) = (stroke.from, stroke.to);
         let angles = [from.theta_rad.min(to.theta_rad), from.theta_rad.max(to.theta_rad)];
@@ -118,7 +124,18 @@ impl Sweep {
         let aside = wide + from.beside_mm.abs().max(to.beside_mm.abs());
         let window = [wide_window.min(aside.atan2(lowest.max(0.0))); 2];
         let way = if reaches { way } else { Way::Clear };
-        Sweep { course, stroke, profile, angles, window, wide_window, wide, stations, way }
+        let profile = Arc::clone(profile);
+        Sweep { course, profile, angles, window, wide_window, wide, stations, way }
+    }
+
+    /// From the first start to the last end.
+    pub(crate) fn stroke(&self) -> &Stroke {
+        &self.course.stroke
+    }
+
+    /// Which motion cuts at an angle of the blank, counted on.
+    pub(crate) fn motion_at(&self, theta_rad: f64) -> usize {
+        self.course.motion_at(theta_rad)
     }
 
     /// Where two feed strokes join on their way round, each cuts what its own moments cut; what the cutter cuts standing
@@ -127,9 +144,10 @@ impl Sweep {
         let (Some(one), Some(other)) = (earlier.way.spread(), later.way.spread()) else {
             return;
         };
-        let turn = |sweep: &Sweep| sweep.stroke.to.theta_rad - sweep.stroke.from.theta_rad;
-        let feed = earlier.stroke.kind == Kind::Feed && later.stroke.kind == Kind::Feed;
-        if !feed || earlier.stroke.to != later.stroke.from || turn(earlier).signum() != turn(later).signum() {
+        let turn = |sweep: &Sweep| sweep.stroke().to.theta_rad - sweep.stroke().from.theta_rad;
+        let feed = earlier.stroke().kind == Kind::Feed && later.stroke().kind == Kind::Feed;
+        let meet = earlier.stroke().to == later.stroke().from;
+        if !feed || !meet || turn(earlier).signum() != turn(later).signum() {
             return;
         }
         let (end, start) = if turn(earlier) > 0.0 { (1, 0) } else { (0, 1) };
@@ -151,6 +169,14 @@ impl Sweep {
         let first = ((self.angles[0] - window[0] - row_angle) / TAU).ceil() as i64;
         let last = ((self.angles[1] + window[1] - row_angle) / TAU).floor() as i64;
         (first..=last).map(move |turn| row_angle + TAU * turn as f64)
+    }
+
+    /// Whether cutter, shank or collet may meet a row between two angles, smaller first: if not, the sweep has no copies
+    /// on any of them.
+    pub(crate) fn passes(&self, row_angles: [f64; 2]) -> bool {
+        let wide = self.window.map(|window| window.max(self.wide_window) + NO_TURN);
+        let first = ((self.angles[0] - wide[0] - row_angles[1]) / TAU).ceil();
+        first <= ((self.angles[1] + wide[1] - row_angles[0]) / TAU).floor()
     }
 }
 
@@ -180,7 +206,11 @@ impl Way {
             let moves_tip = (to.tip_mm - from.tip_mm).abs() > NO_MOVE;
             let moves_beside = (to.beside_mm - from.beside_mm).abs() > NO_MOVE;
             let several = moves_beside || (moves_s && moves_tip);
-            return if several { Way::Search } else { Way::Still };
+            return match several {
+                false => Way::Still,
+                true if lowest_of(from, to) > 0.0 => Way::Ramp,
+                true => Way::Search,
+            };
         }
         let helix = Helix {
             profile,
@@ -302,7 +332,7 @@ fn shares_within_reach(stroke: &Stroke, s: f64, theta: f64, wide: f64) -> Option
 
 /// Stations between which a searched stroke may cut a row whose angle, counted on, is `theta`.
 pub(crate) fn stations_at(sweep: &Sweep, theta: f64) -> [f64; 2] {
-    let (from, to) = (sweep.stroke.from, sweep.stroke.to);
+    let (from, to) = (sweep.stroke().from, sweep.stroke().to);
     let turn = to.theta_rad - from.theta_rad;
     if turn.abs() < NO_TURN {
         return sweep.stations;

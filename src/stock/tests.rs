@@ -116,7 +116,7 @@ fn carved_grooves_agree_with_the_exact_half_widths() {
 /// Plain stepping: the least radius over a great many stands of the cutter, with none of the carve's short cuts.
 fn stepped(motion: &Motion, setup: &Setup, s: f64, theta: f64, steps: usize) -> f64 {
     let profile = Profile::of(&setup.cutter);
-    let stroke = strokes(std::slice::from_ref(motion), setup)[0];
+    let stroke = strokes(std::slice::from_ref(motion), setup).next().expect("a motion has a stroke");
     let entry = |share: f64| {
         let stand = stroke.from.towards(stroke.to, share);
         let (sin, cos) = (theta - stand.theta_rad).sin_cos();

@@ -1,5 +1,6 @@
 //! What several test binaries need: jobs read from disk and all that follows from them.
 
+use std::fmt::Write;
 use std::fs;
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
@@ -10,6 +11,8 @@ use threadwright::feeds;
 use threadwright::finding::{Finding, program};
 use threadwright::job::{self, Job};
 use threadwright::post;
+use threadwright::proof;
+use threadwright::rs274::{Kind, Motion, run};
 use threadwright::setup::{Dialect, Machine, Setup};
 use threadwright::source::Source;
 use threadwright::toolpath;
@@ -98,4 +101,31 @@ impl Dice {
     pub(crate) fn between(&mut self, least: f64, most: f64) -> f64 {
         least + (most - least) * self.below(1 << 20) as f64 / f64::from(1 << 20)
     }
+}
+
+/// A made program with its long turning moves chopped into so many short lines, about, as other programs are written; each
+/// end but the last of a move is shifted in height by up to `shake_mm`, to and fro.
+pub(crate) fn chopped(made: &Made, moves: usize, shake_mm: f64) -> String {
+    let motions = run(&Source::new("whole.nc", made.program.as_str()), &proof::control(&made.setup)).motions;
+    let turn = |motion: &Motion| (motion.to.a_deg - motion.from.a_deg).abs();
+    let long: Vec<&Motion> =
+        motions.iter().filter(|motion| motion.kind == Kind::Feed && 1.0 < turn(motion)).collect();
+    let all: f64 = long.iter().map(|motion| turn(motion)).sum();
+    let (mut text, mut kept) = (String::new(), 0);
+    for motion in long {
+        text.push_str(&made.program[kept..motion.span.start]);
+        kept = motion.span.end;
+        let parts = (moves as f64 * turn(motion) / all).ceil();
+        let minutes = motion.minutes.expect("a feed move has its time") / parts;
+        for part in 1..=parts as usize {
+            let share = part as f64 / parts;
+            let mix = |from: f64, to: f64| from + (to - from) * share;
+            let (x, z) = (mix(motion.from.x_mm, motion.to.x_mm), mix(motion.from.z_mm, motion.to.z_mm));
+            let shake = if part as f64 == parts { 0.0 } else { [shake_mm, -shake_mm][part % 2] };
+            let a = mix(motion.from.a_deg, motion.to.a_deg);
+            writeln!(text, "G1 X{x:.4} Z{:.4} A{a:.4} F{:.3}", z + shake, 1.0 / minutes)
+                .expect("a string takes all");
+        }
+    }
+    text + &made.program[kept..]
 }

@@ -34,7 +34,7 @@ fn stepped_all_round(motion: &Motion, setup: &Setup, s: f64, angle: f64) -> f64 
 
 /// The part of a motion that runs while the blank stands within a quarter turn of an angle.
 fn part_near(motion: &Motion, setup: &Setup, theta: f64) -> Option<Motion> {
-    let stroke = strokes(std::slice::from_ref(motion), setup)[0];
+    let stroke = strokes(std::slice::from_ref(motion), setup).next().expect("a motion has a stroke");
     let (from, to) = (stroke.from.theta_rad, stroke.to.theta_rad);
     if motion.from.a_deg == motion.to.a_deg {
         return ((theta - from).abs() < PI / 2.0).then(|| motion.clone());
