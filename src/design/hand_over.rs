@@ -70,7 +70,7 @@ pub fn setup(job: &Job, screw: &Screw) -> Setup {
 }
 
 /// The slowest feed of a job's passes.
-fn least_feed(job: &Job) -> f64 {
+pub(super) fn least_feed(job: &Job) -> f64 {
     let cutting = &job.cutting;
     cutting
         .feeds_mm_per_min

@@ -4,6 +4,7 @@
 //! Order: what a straight cutter does before the thread (round, nose, relief), the thread, what a V cutter does after it
 //! (chamfer, saw lines), and last what weakens the head (garter, tenon), so that the thread is cut on a stiff piece.
 
+use super::hand_over::least_feed;
 use super::outline::{self, Done};
 use super::{Screw, blank_radius_mm, drawing, setup};
 use crate::drawing::{Drawing, OutlinePoint};
@@ -242,19 +243,29 @@ fn gather(
                 ..drawing
             };
             step.setup.feed_radius_mm = feed_radius(screw, step);
+            let [slowest, fastest] = feeds_mm_per_min(job, operation, &tooling);
+            step.setup.feed_least_mm_per_min = step.setup.feed_least_mm_per_min.min(slowest);
+            step.setup.feed_mm_per_min = step.setup.feed_mm_per_min.max(fastest);
             continue;
         }
         let mut shop = setup(job, screw);
         shop.cutter = tooling.cutter.clone().unwrap_or_else(|| job.cutter.clone());
         shop.rpm = tooling.rpm;
-        shop.feed_mm_per_min = tooling.feed_mm_per_min;
-        shop.feed_least_mm_per_min = tooling.feed_mm_per_min;
+        [shop.feed_least_mm_per_min, shop.feed_mm_per_min] = feeds_mm_per_min(job, operation, &tooling);
         let operations = vec![(operation, features)];
         let mut step = Step { operations, tooling, setup: shop, drawing, done: before };
         step.setup.feed_radius_mm = feed_radius(screw, &step);
         steps.push(step);
     }
     steps
+}
+
+/// The slowest and the fastest feed of an operation: a thread's passes may have feeds of their own.
+fn feeds_mm_per_min(job: &Job, operation: Operation, tooling: &Tooling) -> [f64; 2] {
+    match operation {
+        Operation::Thread => [least_feed(job), job.cutting.feed_mm_per_min],
+        _ => [tooling.feed_mm_per_min; 2],
+    }
 }
 
 /// Distance from the axis at which a step's feed holds at the least: a V cutter's flanks cut up to the crest, the end of

@@ -9,6 +9,8 @@ use super::trip::{Kind, Trip};
 
 /// A feed past a limit by less than this share is on it.
 const ON_LIMIT: f64 = 0.02;
+/// Share by which a pass is thought deeper to see what would stop it: a step finer than a shop would trouble with.
+const DEEPER_SHARE: f64 = 0.05;
 
 /// How a pass stands to its limits.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize)]
@@ -37,6 +39,9 @@ pub struct Row {
     pub most_mm_per_min: f64,
     /// The limit that it meets.
     pub reason: Reason,
+    /// The limit that a slightly deeper pass would pass at this feed, where that is another one: what keeps the depth from
+    /// being greater.
+    pub deeper: Option<Reason>,
     /// How the pass stands.
     pub verdict: Verdict,
 }
@@ -45,14 +50,23 @@ pub struct Row {
 pub fn rows(bounds: &Bounds, trips: &[Trip], rpm: f64) -> Vec<Row> {
     let mut before = 0.0;
     let ends = trips.iter().filter(|trip| trip.kind != Kind::Spring).count();
+    let full_mm = trips.last().map_or(0.0, |trip| trip.depth_mm);
     let row = |(index, trip): (usize, &Trip)| {
-        let met = bounds.met(trip, before);
+        let (met, from_mm) = (bounds.met(trip, before), before);
         before = trip.depth_mm;
         if trip.kind == Kind::Spring {
             let feed = trip.feed_mm_per_min;
             let (least_mm_per_min, most_mm_per_min, reason) = (0.0, feed, Reason::Given);
             let verdict = Verdict::Spring;
-            return Row { trip: *trip, loads: None, least_mm_per_min, most_mm_per_min, reason, verdict };
+            return Row {
+                trip: *trip,
+                loads: None,
+                least_mm_per_min,
+                most_mm_per_min,
+                reason,
+                deeper: None,
+                verdict,
+            };
         }
         let flanked = trips.iter().any(|trip| trip.kind == Kind::Flank);
         let last = index + 1 == ends || (flanked && trip.kind == Kind::Flank);
@@ -67,7 +81,14 @@ pub fn rows(bounds: &Bounds, trips: &[Trip], rpm: f64) -> Vec<Row> {
             Verdict::Fine
         };
         let loads = Some(bounds.loads(trip.depth_mm, &met, rpm, feed));
-        Row { trip: *trip, loads, least_mm_per_min, most_mm_per_min, reason, verdict }
+        let deeper_mm = trip.depth_mm + DEEPER_SHARE * (trip.depth_mm - from_mm);
+        let deeper = (trip.kind == Kind::Depth && deeper_mm < full_mm)
+            .then(|| {
+                let deeper = Trip { depth_mm: deeper_mm, ..*trip };
+                bounds.most_feed(deeper_mm, &bounds.met(&deeper, from_mm), rpm, false)
+            })
+            .and_then(|(most, stops)| (feed > most && stops != reason).then_some(stops));
+        Row { trip: *trip, loads, least_mm_per_min, most_mm_per_min, reason, deeper, verdict }
     };
     trips.iter().enumerate().map(row).collect()
 }

@@ -31,16 +31,18 @@ pub(super) fn known(name: &str, key: &str, own: &[Species], desk: &mut Desk) -> 
         // It may be the one that could not be read.
         Err(_) if desk.is_spoiled("woods") => None,
         Err(near) => {
-            let offer = near.words().map_or(String::new(), |words| format!("did you mean {words}? "));
-            let finding = Finding::new(
-                &codes::WOOD_UNKNOWN,
-                format!(
-                    "no table has a wood called \"{name}\": its movement, strength and dust are not known"
-                ),
+            let message = format!(
+                "no table has a wood called \"{name}\": its movement, strength and dust are not known"
             );
+            // Screw and nut of one unknown wood are one thing to mend.
+            if desk.findings.iter().any(|told| told.code == &codes::WOOD_UNKNOWN && told.message == message) {
+                return None;
+            }
+            let offer = near.words().map_or(String::new(), |words| format!("did you mean {words}? "));
             let help = format!(
                 "{offer}`threadwright woods` lists those that are known; a file of your own can add to them"
             );
+            let finding = Finding::new(&codes::WOOD_UNKNOWN, message);
             desk.find(finding.at_some(desk.marks.get(key)).help(help));
             None
         }

@@ -248,8 +248,14 @@ fn passes(unit: LengthUnit, sheet: &Sheet) -> String {
         cells.push(verdict(row));
         rows.push(cells);
     }
+    let depth = sheet.passes.iter().enumerate().filter_map(|(index, row)| {
+        let stops = row.deeper?;
+        Some(format!("\n{} can go no deeper at this feed: {}", pass(index, row), stops.words()))
+    });
+    let depth: String = depth.collect();
+    let gap = if depth.is_empty() { "" } else { "\n" };
     format!(
-        "passes of each start: chips, and what keeps the feed from being greater\n\n{}",
+        "passes of each start: chips, and what keeps the feed from being greater\n\n{}{gap}{depth}",
         plain(rows, 0, 6)
     )
 }

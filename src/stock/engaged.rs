@@ -59,7 +59,7 @@ impl Watch {
                 continue;
             }
             met.area_mm2 += width * (high - low);
-            met.contact_mm2 += width * profile.contact(aside, low, high);
+            met.contact_mm2 += width * profile.contact(aside, width, low, high);
             met.over_radius_mm += width * profile.over_radius(aside, low, high);
             moment += width * (high - low) * f64::midpoint(low, high);
         }

@@ -69,3 +69,25 @@ fn feeds_names_what_is_not_known() {
     assert_eq!(code(&unknown), 2);
     assert!(stderr(&unknown).contains("\"hornbeam\" may be meant"), "{}", stderr(&unknown));
 }
+
+/// On a quick and weak machine the wood decides how deep a pass goes, and the sheet says what stops it.
+#[test]
+fn denser_wood_gets_shallower_first_passes() {
+    let sheets = |wood: &str| {
+        let output = run(&["feeds", &sample("backing-press.toml"), "--wood", wood, "--json"]);
+        json(&output)["feeds"][1]["by_wood"]["passes"][0]["trip"]["depth_mm"].as_f64().expect("a depth")
+    };
+    let depths = ["black cherry", "greenheart", "ipe"].map(sheets);
+    assert!(depths[0] > depths[1] && depths[1] > depths[2], "{depths:?}");
+    let folder = TempDir::new().expect("a folder can be made");
+    let at = root().join("samples").display().to_string();
+    let job = fs::read_to_string(sample("backing-press.toml")).expect("the sample is there");
+    let job = job
+        .replace("European beech", "ipe")
+        .replace("\"machines/", &format!("\"{at}/machines/"))
+        .replace("\"cutters/", &format!("\"{at}/cutters/"));
+    fs::write(folder.path().join("job.toml"), job).expect("the job can be written");
+    let output = run_in(folder.path(), &["feeds", "job.toml"]);
+    let said = stdout(&output);
+    assert!(said.contains("pass 1 can go no deeper at this feed: torque that A holds"), "{said}");
+}
