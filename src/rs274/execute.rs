@@ -188,6 +188,7 @@ impl<'a> Follower<'a> {
             for (said, letter) in said.axes.iter_mut().zip(*b"XZA") {
                 *said |= call.word(letter).is_some();
             }
+            said.y |= call.word(b'Y').is_some();
         }
     }
 

@@ -107,6 +107,8 @@ pub struct Said {
     pub feed_mode: bool,
     /// Where X, Z and A stand, each by a move of its own.
     pub axes: [bool; 3],
+    /// Where Y stands.
+    pub y: bool,
 }
 
 /// What happens between two motions.

@@ -10,6 +10,7 @@ mod envelope;
 mod frame;
 mod grid;
 mod looks;
+pub mod nut;
 mod phases;
 mod row;
 mod section;
