@@ -1,7 +1,14 @@
 //! Nuts: the carve against outside values, programs altered one way each, and the pair of screw and nut. The programs are
 //! written by a small generator of the tests' own (`nut/oracle.rs`), which shares nothing with the one that is sold.
 
+#[allow(dead_code, reason = "each test binary uses its own part of it")]
+mod common;
+
 #[path = "nut/carve.rs"]
 mod carve;
+#[path = "nut/faults.rs"]
+mod faults;
 #[path = "nut/oracle.rs"]
 mod oracle;
+#[path = "nut/pair.rs"]
+mod pair;

@@ -28,6 +28,9 @@ static CAUSES: &[(&Code, &[&Code])] = &[
     (&code::RAPID_IN_WOOD, &[&code::PLUNGE_IN_WOOD, &code::COLLET_RUBS]),
     (&code::HITS_CHUCK, &[&code::COLLET_RUBS]),
     (&code::HITS_CENTER, &[&code::COLLET_RUBS]),
+    (&code::HITS_BED, &[&code::COLLET_RUBS]),
+    (&code::HITS_CLAMP, &[&code::COLLET_RUBS]),
+    (&code::CUT_BURIED, &[&code::COLLET_RUBS, &code::PLUNGE_IN_WOOD, &code::WOOD_GONE]),
     (&code::BESIDE_AXIS, &[&code::NOTHING_CUT]),
     (
         &code::HAND_WRONG,
@@ -42,6 +45,8 @@ static CAUSES: &[(&Code, &[&Code])] = &[
     (&code::STARTS_WRONG, &[]),
     (&code::RUN_OUT_OFF, &[]),
     (&code::LENGTH_OFF, &[]),
+    (&code::NUT_THREAD_SHORT, &[]),
+    (&code::BORE_OFF, &[]),
     (&code::WOOD_LEFT, &[]),
     (&code::CREST_THIN, &[]),
 ];
@@ -55,6 +60,9 @@ static ON_THE_WOOD: &[&Code] = &[
     &code::DEPTH_OFF,
     &code::RUN_OUT_OFF,
     &code::LENGTH_OFF,
+    &code::NUT_THREAD_SHORT,
+    &code::BORE_OFF,
+    &code::CHAMFER_OFF,
     &code::WOOD_LEFT,
     &code::CREST_THIN,
     &code::FORM_OFF,

@@ -30,6 +30,15 @@ impl Solid {
         Solid { low_mm: low, high_mm: high, radius_mm: radius, shape }
     }
 
+    /// The widest that it is below a height, which lies above its lowest part.
+    pub fn widest_below(&self, height: f64) -> f64 {
+        match self.shape {
+            Shape::Ring { middle, half_flat, .. } if height < middle - half_flat => self.at(height).0,
+            Shape::Ball => self.at(height.min(self.high_mm)).0,
+            Shape::Ring { .. } => self.radius_mm,
+        }
+    }
+
     /// Its radius at a height between its ends, and how that grows with the height.
     #[inline]
     pub(crate) fn at(&self, height: f64) -> (f64, f64) {

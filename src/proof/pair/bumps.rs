@@ -1,0 +1,128 @@
+//! What counts of a threaded surface for a fit: its bumps, row by row. A bump is where the surface lies far from the axis: a
+//! ridge of a screw, a groove of a nut. Lengths in mm, angles in radians.
+
+use std::f64::consts::TAU;
+
+/// Radii at which the flanks of a bump are kept.
+pub(super) const LEVELS: usize = 40;
+
+/// A bump on a row.
+#[derive(Clone, Debug)]
+pub(super) struct Bump {
+    /// Where its lower flank stands at each level; NaN where the row ends before, or the bump is lower.
+    pub(super) low: [f64; LEVELS],
+    /// Its upper flank.
+    pub(super) high: [f64; LEVELS],
+    /// Greatest radius, and where.
+    pub(super) top: [f64; 2],
+    /// Least radius between this bump and the next above it, and where; `None` for the last.
+    pub(super) valley: Option<[f64; 2]>,
+}
+
+/// The bumps of a whole surface.
+#[derive(Clone, Debug)]
+pub(super) struct Bumps {
+    /// Lowest and highest level; those between are spread evenly.
+    pub(super) levels: [f64; 2],
+    /// One entry for each row, rows evenly round.
+    pub(super) rows: Vec<Vec<Bump>>,
+}
+
+/// One row's surface: radii at places that begin at `from` and stand `step` apart.
+pub(super) struct Surface<'a, R> {
+    pub(super) from: f64,
+    pub(super) step: f64,
+    pub(super) radii: &'a [R],
+}
+
+impl<R: Copy + Into<f64>> Surface<'_, R> {
+    fn r(&self, column: usize) -> f64 {
+        self.radii[column].into()
+    }
+
+    fn place(&self, column: usize) -> f64 {
+        self.from + self.step * column as f64
+    }
+
+    fn crossing(&self, column: usize, level: f64) -> f64 {
+        let (a, b) = (self.r(column), self.r(column + 1));
+        self.place(column) + self.step * (level - a) / (b - a)
+    }
+
+    /// The bumps that rise above the lowest level.
+    pub(super) fn bumps(&self, levels: [f64; 2]) -> Vec<Bump> {
+        let count = self.radii.len();
+        let mut ranges = Vec::new();
+        let mut column = 0;
+        while column < count {
+            if self.r(column) < levels[0] {
+                column += 1;
+                continue;
+            }
+            let start = column;
+            while column < count && self.r(column) >= levels[0] {
+                column += 1;
+            }
+            ranges.push(start..column);
+        }
+        let by_radius = |a: &usize, b: &usize| self.r(*a).total_cmp(&self.r(*b));
+        (0..ranges.len())
+            .map(|index| {
+                let range = ranges[index].clone();
+                let (mut low, mut high) = ([f64::NAN; LEVELS], [f64::NAN; LEVELS]);
+                let (mut first, mut last) = (range.start, range.end - 1);
+                for level_index in 0..LEVELS {
+                    let level = level(levels, level_index);
+                    while first < last && self.r(first) < level {
+                        first += 1;
+                    }
+                    while first < last && self.r(last) < level {
+                        last -= 1;
+                    }
+                    if self.r(first) < level {
+                        break;
+                    }
+                    if first > 0 {
+                        low[level_index] = self.crossing(first - 1, level);
+                    }
+                    if last + 1 < count {
+                        high[level_index] = self.crossing(last, level);
+                    }
+                }
+                let top = range.clone().max_by(by_radius).unwrap_or(range.start);
+                let valley = ranges.get(index + 1).and_then(|next| (range.end..next.start).min_by(by_radius));
+                Bump {
+                    low,
+                    high,
+                    top: [self.r(top), self.place(top)],
+                    valley: valley.map(|column| [self.r(column), self.place(column)]),
+                }
+            })
+            .collect()
+    }
+}
+
+/// Radius of a level.
+fn level(levels: [f64; 2], index: usize) -> f64 {
+    levels[0] + (levels[1] - levels[0]) * index as f64 / (LEVELS - 1) as f64
+}
+
+impl Bumps {
+    /// The row nearest to an angle, and how far the angle lies ahead of it.
+    pub(super) fn row(&self, angle: f64) -> (&[Bump], f64) {
+        let step = TAU / self.rows.len() as f64;
+        let nearest = (angle / step).round();
+        let row = nearest.rem_euclid(self.rows.len() as f64) as usize;
+        (&self.rows[row.min(self.rows.len() - 1)], angle - nearest * step)
+    }
+
+    /// Where a flank stands at a radius, read between two levels.
+    pub(super) fn at(&self, flank: &[f64; LEVELS], radius: f64) -> f64 {
+        let share = (radius - self.levels[0]) / (self.levels[1] - self.levels[0]) * (LEVELS - 1) as f64;
+        if !(0.0..=(LEVELS - 1) as f64).contains(&share) {
+            return f64::NAN;
+        }
+        let index = (share as usize).min(LEVELS - 2);
+        flank[index] + (flank[index + 1] - flank[index]) * (share - index as f64)
+    }
+}

@@ -1,0 +1,306 @@
+//! Screw and nut at one place after the other of a turn. In the frame of the nut: Z up, angles from X+ towards Y+. Lengths
+//! in mm, angles in radians.
+
+use std::f64::consts::{PI, TAU};
+
+use rayon::prelude::*;
+
+use super::bumps::{Bump, Bumps, LEVELS};
+use super::woods::{NutWood, ScrewWood};
+use super::{Entering, Fitted, Gap, Season};
+
+/// Places of a turn that are looked at: every fifteen degrees, while an oval changes over ninety.
+const TURNS: usize = 24;
+/// Directions round the nut that are looked at: every two degrees.
+const ROUND: usize = 180;
+/// Radii at which flanks are compared.
+const RADII: usize = 24;
+/// Directions in which the screw is pushed and rocked, over half a turn.
+const PUSHES: usize = 36;
+
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum What {
+    Crest,
+    Root,
+    Low,
+    High,
+}
+
+/// A place where wood stands near wood.
+#[derive(Clone, Copy)]
+struct Near {
+    what: What,
+    gap: f64,
+    z: f64,
+    angle: f64,
+    r: f64,
+    /// How much of a flank's room a push along the radius takes: the tangent of the flank's angle.
+    tan: f64,
+}
+
+/// The two pieces in one season.
+struct Meeting<'a> {
+    screw: &'a ScrewWood,
+    nut: &'a NutWood,
+    season: &'a Season,
+    /// +1 where stations count up along Z.
+    way: f64,
+    /// Climb of the thread for a radian.
+    climb: f64,
+    pitch: f64,
+    middle: f64,
+    /// Station of the screw that stands at the middle of the nut, and the height at which it does.
+    station: f64,
+}
+
+/// The fit in one season; `None` if the threads do not meet.
+pub(super) fn fit(screw: &ScrewWood, nut: &NutWood, season: &Season, entering: Entering) -> Option<Fitted> {
+    let kind = screw.kind;
+    let mut meeting = Meeting {
+        screw,
+        nut,
+        season,
+        way: entering.sign(),
+        climb: kind.hand.sign() * kind.lead / TAU,
+        pitch: kind.lead / f64::from(kind.starts.max(1)),
+        middle: -nut.length / 2.0,
+        station: f64::midpoint(screw.full[0], screw.full[1]),
+    };
+    meeting.station -= meeting.way * meeting.phase()?;
+    let turns: Vec<Vec<Near>> =
+        (0..TURNS).into_par_iter().map(|turn| meeting.nears(TAU * turn as f64 / TURNS as f64)).collect();
+    let mut fitted: Option<Fitted> = None;
+    for nears in &turns {
+        let one = meeting.judge(nears, entering)?;
+        fitted = Some(match fitted {
+            None => one,
+            Some(so_far) => worse(so_far, &one),
+        });
+    }
+    fitted
+}
+
+fn worse(mut a: Fitted, b: &Fitted) -> Fitted {
+    for (mine, other) in [
+        (&mut a.crest, b.crest),
+        (&mut a.root, b.root),
+        (&mut a.flank_low, b.flank_low),
+        (&mut a.flank_high, b.flank_high),
+    ] {
+        if other.mm < mine.mm {
+            *mine = other;
+        }
+    }
+    a.backlash_mm = [a.backlash_mm[0].min(b.backlash_mm[0]), a.backlash_mm[1].max(b.backlash_mm[1])];
+    a.radial_play_mm = a.radial_play_mm.max(b.radial_play_mm);
+    a.wobble_deg = a.wobble_deg.max(b.wobble_deg);
+    a
+}
+
+/// A flank of the screw is the lower or the upper one as the nut sees it.
+fn flanks(bump: &Bump, way: f64) -> (&[f64; LEVELS], &[f64; LEVELS]) {
+    if way > 0.0 { (&bump.low, &bump.high) } else { (&bump.high, &bump.low) }
+}
+
+/// How a section grows in a direction `angle` from that of `first`: on the radius, and how far what stands there has come
+/// round, radians.
+fn grown(first: f64, second: f64, angle: f64) -> (f64, f64) {
+    let (sin, cos) = angle.sin_cos();
+    (1.0 + first * cos * cos + second * sin * sin, (second - first) * sin * cos)
+}
+
+impl Meeting<'_> {
+    /// How far the screw's ridges must be raised for them to stand in the nut's grooves, less than half a pitch: the mean
+    /// over all rows, as a direction since it is known up to whole pitches.
+    fn phase(&self) -> Option<f64> {
+        let mut sum = [0.0_f64; 2];
+        for step in 0..ROUND {
+            let angle = TAU * step as f64 / ROUND as f64;
+            let (grooves, ahead) = self.nut.bumps.row(angle);
+            let (ridges, screw_ahead) = self.screw.bumps.row(self.way * angle);
+            let middle = |bump: &Bump| f64::midpoint(bump.low[0], bump.high[0]);
+            let groove = grooves.iter().map(middle).find(|z| z.is_finite());
+            let ridge = ridges.iter().map(middle).find(|s| s.is_finite());
+            if let (Some(groove), Some(ridge)) = (groove, ridge) {
+                let groove = groove + self.climb * ahead;
+                let ridge = self.middle + self.way * (ridge + self.climb * screw_ahead - self.station);
+                let turned = TAU * (groove - ridge) / self.pitch;
+                sum = [sum[0] + turned.cos(), sum[1] + turned.sin()];
+            }
+        }
+        (sum != [0.0; 2]).then(|| sum[1].atan2(sum[0]) / TAU * self.pitch)
+    }
+
+    /// Everything that stands near, the screw turned by an angle and gone on as far as its thread takes it.
+    fn nears(&self, turn: f64) -> Vec<Near> {
+        let mut nears = Vec::new();
+        for step in 0..ROUND {
+            self.nears_at(TAU * step as f64 / ROUND as f64, turn, &mut nears);
+        }
+        nears
+    }
+
+    fn nears_at(&self, angle: f64, turn: f64, nears: &mut Vec<Near>) {
+        let (screw, nut) = (&self.screw.bumps, &self.nut.bumps);
+        let (sg, ng) = (self.season.screw, self.season.nut);
+        let (nut_grows, nut_round) = grown(ng.along, ng.across, angle);
+        // The screw's radial direction lies at its own angle zero.
+        let own = self.way * (angle - turn);
+        let (screw_grows, screw_round) = grown(sg.radial, sg.tangential, own);
+        let (grooves, nut_ahead) = nut.row(angle);
+        let (ridges, screw_ahead) = screw.row(own);
+        // What stands at an angle was cut at another, and a thread is higher where it is farther round.
+        let nut_shift = self.climb * (nut_ahead - nut_round);
+        let screw_shift = self.climb * (screw_ahead - screw_round);
+        let nut_z = |z: f64| self.middle + (z + nut_shift - self.middle) * (1.0 + ng.through);
+        // Turned by an angle the screw has gone on by the thread.
+        let screw_z = |s: f64| {
+            let along = self.way * (s + screw_shift - self.station) + self.climb * turn;
+            self.middle + along * (1.0 + sg.along)
+        };
+        let low = (nut.levels[0] * nut_grows).max(screw.levels[0] * screw_grows);
+        let high = (nut.levels[1] * nut_grows).min(screw.levels[1] * screw_grows);
+        if low >= high {
+            return;
+        }
+        let radii = |i: usize| low + (high - low) * i as f64 / (RADII - 1) as f64;
+        for ridge in ridges {
+            let (lower, upper) = flanks(ridge, self.way);
+            let at = |bumps: &Bumps, flank: &[f64; LEVELS], grows: f64, r: f64| {
+                // Binary rounding must not push an end level out of the table.
+                bumps.at(flank, (r / grows).clamp(bumps.levels[0], bumps.levels[1]))
+            };
+            let middle_r = radii(RADII / 2);
+            let middle = screw_z(f64::midpoint(
+                at(screw, lower, screw_grows, middle_r),
+                at(screw, upper, screw_grows, middle_r),
+            ));
+            if !(-self.nut.length - self.pitch / 2.0..=self.pitch / 2.0).contains(&middle) {
+                continue;
+            }
+            let away = |groove: &Bump| {
+                let from = nut_z(at(nut, &groove.low, nut_grows, middle_r));
+                let to = nut_z(at(nut, &groove.high, nut_grows, middle_r));
+                // A flank that is missing lies beyond the face. Of NaN and a number `max` keeps the number.
+                (from - middle).max(middle - to).max(0.0)
+            };
+            let Some(groove) = grooves.iter().min_by(|a, b| away(a).total_cmp(&away(b))) else { continue };
+            if away(groove) > self.pitch / 2.0 {
+                continue;
+            }
+            let mut last: Option<[f64; 3]> = None;
+            for i in 0..RADII {
+                let r = radii(i);
+                let ends = [at(screw, lower, screw_grows, r), at(screw, upper, screw_grows, r)].map(screw_z);
+                let room =
+                    [nut_z(at(nut, &groove.low, nut_grows, r)), nut_z(at(nut, &groove.high, nut_grows, r))];
+                let tan = last.map_or(0.0, |[before, a, b]| {
+                    let (low, high) = ((room[0] - a) / (r - before), (b - room[1]) / (r - before));
+                    low.abs().max(high.abs())
+                });
+                let near = |what, gap: f64, z| Near { what, gap, z, angle, r, tan };
+                if (ends[0] - room[0]).is_finite() {
+                    nears.push(near(What::Low, ends[0] - room[0], ends[0]));
+                }
+                if (room[1] - ends[1]).is_finite() {
+                    nears.push(near(What::High, room[1] - ends[1], ends[1]));
+                }
+                last = Some([r, room[0], room[1]]);
+            }
+            let crest = screw_z(ridge.top[1]);
+            if (-self.nut.length..=0.0).contains(&crest) {
+                let (near, far) = (ridge.top[0] * screw_grows, groove.top[0] * nut_grows);
+                nears.push(Near { what: What::Crest, gap: far - near, z: crest, angle, r: near, tan: 0.0 });
+            }
+        }
+        self.roots(grooves, ridges, (nut_grows, screw_grows), angle, (&nut_z, &screw_z), nears);
+    }
+
+    /// The crests of the nut against the roots of the screw.
+    fn roots(
+        &self,
+        grooves: &[Bump],
+        ridges: &[Bump],
+        (nut_grows, screw_grows): (f64, f64),
+        angle: f64,
+        (nut_z, screw_z): (&dyn Fn(f64) -> f64, &dyn Fn(f64) -> f64),
+        nears: &mut Vec<Near>,
+    ) {
+        let roots: Vec<[f64; 2]> = ridges
+            .iter()
+            .filter_map(|ridge| ridge.valley)
+            .map(|[r, s]| [r * screw_grows, screw_z(s)])
+            .collect();
+        for [r, z] in grooves.iter().filter_map(|groove| groove.valley) {
+            let (crest, z) = (r * nut_grows, nut_z(z));
+            let nearest = roots.iter().min_by(|a, b| (a[1] - z).abs().total_cmp(&(b[1] - z).abs()));
+            let root = nearest.map_or(self.screw.root * screw_grows, |root| root[0]);
+            nears.push(Near { what: What::Root, gap: crest - root, z, angle, r: crest, tan: 0.0 });
+        }
+    }
+
+    fn judge(&self, nears: &[Near], entering: Entering) -> Option<Fitted> {
+        let least =
+            |what: What| nears.iter().filter(|near| near.what == what).min_by(|a, b| a.gap.total_cmp(&b.gap));
+        let (low, high, crest) = (least(What::Low)?, least(What::High)?, least(What::Crest)?);
+        // Put where both flanks have the same room.
+        let raise = (high.gap - low.gap) / 2.0;
+        let gap = |near: &Near, mm: f64| Gap {
+            mm,
+            z_mm: near.z,
+            angle_deg: near.angle.to_degrees().rem_euclid(360.0),
+            r_mm: near.r,
+        };
+        let root = least(What::Root).map_or_else(|| gap(crest, f64::INFINITY), |root| gap(root, root.gap));
+        let [mut play, mut rock] = [0.0_f64; 2];
+        for push in 0..PUSHES {
+            let direction = PI * push as f64 / PUSHES as f64;
+            let both = |limit: &dyn Fn(f64) -> f64| limit(direction) + limit(direction + PI);
+            play = play.max(both(&|direction| self.pushed(nears, raise, direction)));
+            rock = rock.max(both(&|direction| self.rocked(nears, raise, direction)));
+        }
+        Some(Fitted {
+            season: self.season.name.clone(),
+            entering,
+            crest: gap(crest, crest.gap),
+            root,
+            flank_low: gap(low, low.gap + raise),
+            flank_high: gap(high, high.gap - raise),
+            backlash_mm: [low.gap + high.gap; 2],
+            radial_play_mm: play.max(0.0),
+            wobble_deg: rock.max(0.0).to_degrees(),
+        })
+    }
+
+    /// How far the screw can be pushed in a direction before anything touches.
+    fn pushed(&self, nears: &[Near], raise: f64, direction: f64) -> f64 {
+        limit(nears.iter().map(|near| {
+            let out = (near.angle - direction).cos();
+            match near.what {
+                What::Crest | What::Root => (near.gap, out),
+                What::Low => (near.gap + raise, out * near.tan),
+                What::High => (near.gap - raise, out * near.tan),
+            }
+        }))
+    }
+
+    /// How far it can be rocked about the middle of the nut, radians, its upper end towards a direction.
+    fn rocked(&self, nears: &[Near], raise: f64, direction: f64) -> f64 {
+        limit(nears.iter().map(|near| {
+            let towards = (near.angle - direction).cos();
+            // For a radian: out along the radius above the middle, and down on the side that it leans to.
+            let out = (near.z - self.middle) * towards;
+            let down = near.r * towards;
+            match near.what {
+                What::Crest | What::Root => (near.gap, out),
+                What::Low => (near.gap + raise, out * near.tan + down),
+                What::High => (near.gap - raise, out * near.tan - down),
+            }
+        }))
+    }
+}
+
+/// The least of room over what takes it.
+fn limit(pairs: impl Iterator<Item = (f64, f64)>) -> f64 {
+    pairs.filter(|(_, takes)| *takes > 0.0).map(|(room, takes)| room / takes).fold(f64::INFINITY, f64::min)
+}
