@@ -37,6 +37,7 @@ codes! {
     CHAMFER_OFF = "chamfer-off", Stop, "The mouth of the nut's hole is not the cone of the drawing.";
     HITS_BED = "hits-bed", Stop, "The cutter reaches into the bed of the machine, or into what the block lies on.";
     HITS_CLAMP = "hits-clamp", Stop, "Cutter, shank or collet may touch a clamp.";
+    BLOCK_BROKEN = "block-broken", Stop, "The cutter breaks out of the side of the block.";
     CUT_BURIED = "cut-buried", Stop, "The cutter cuts in the wood beside the hole instead of widening the hole.";
     PAIR_UNLIKE = "pair-unlike", Stop, "Screw and nut do not bear the same thread.";
     PAIR_BINDS = "pair-binds", Stop, "Screw and nut touch where there must be a gap.";

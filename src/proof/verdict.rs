@@ -30,7 +30,9 @@ static CAUSES: &[(&Code, &[&Code])] = &[
     (&code::HITS_CENTER, &[&code::COLLET_RUBS]),
     (&code::HITS_BED, &[&code::COLLET_RUBS]),
     (&code::HITS_CLAMP, &[&code::COLLET_RUBS]),
-    (&code::CUT_BURIED, &[&code::COLLET_RUBS, &code::PLUNGE_IN_WOOD, &code::WOOD_GONE]),
+    (&code::BLOCK_BROKEN, &[&code::CUT_BURIED, &code::COLLET_RUBS, &code::PLUNGE_IN_WOOD]),
+    (&code::CUT_BURIED, &[&code::COLLET_RUBS, &code::PLUNGE_IN_WOOD]),
+    (&code::PLUNGE_IN_WOOD, &[]),
     (&code::BESIDE_AXIS, &[&code::NOTHING_CUT]),
     (
         &code::HAND_WRONG,
@@ -45,8 +47,8 @@ static CAUSES: &[(&Code, &[&Code])] = &[
     (&code::STARTS_WRONG, &[]),
     (&code::RUN_OUT_OFF, &[]),
     (&code::LENGTH_OFF, &[]),
-    (&code::NUT_THREAD_SHORT, &[]),
     (&code::BORE_OFF, &[]),
+    (&code::NUT_THREAD_SHORT, &[]),
     (&code::WOOD_LEFT, &[]),
     (&code::CREST_THIN, &[]),
 ];

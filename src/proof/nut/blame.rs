@@ -17,8 +17,8 @@ use super::rows::place_off;
 const LEAST_ROUND: f64 = 0.02;
 /// How far the lead of a leg may be off, as a share: more than rounding of words does to a short line.
 const LEAD_SHARE: f64 = 0.02;
-/// A leg whose distance from the axis changes by more than this share is an entry or an exit.
-const ENTRY_SHARE: f64 = 0.02;
+/// A leg that comes nearer to the axis, or goes farther from it, by more than this share of its way is an entry or an exit.
+const ENTRY_SHARE: f64 = 0.1;
 
 /// What the motions that cut did otherwise than the drawing asks; the first of each kind.
 pub(super) fn explain(case: &NutCase<'_>) -> Vec<Finding> {
@@ -44,7 +44,7 @@ pub(super) fn explain(case: &NutCase<'_>) -> Vec<Finding> {
     for leg in legs(case.motions).into_iter().filter(cutting) {
         let (near, far) = (leg.from[0].hypot(leg.from[1]), leg.to[0].hypot(leg.to[1]));
         let round = leg.round();
-        if round.abs() < LEAST_ROUND || (near - far).abs() > ENTRY_SHARE * near.max(far) {
+        if round.abs() < LEAST_ROUND || (near - far).abs() > ENTRY_SHARE * leg.planar_mm() {
             continue;
         }
         let motion = &case.motions[leg.motion];

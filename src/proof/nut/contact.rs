@@ -101,7 +101,7 @@ fn astray(case: &NutCase<'_>) -> Vec<Finding> {
                 "begin every pass on the axis of the nut, and look for a lost sign in X, Y, I and J",
             ),
             Trouble::Through => (
-                &code::WOOD_GONE,
+                &code::BLOCK_BROKEN,
                 format!("the cutter breaks out of the side of the block, {there}"),
                 "look for a slip in X, Y, I and J, or take a larger block",
             ),

@@ -10,6 +10,9 @@ const GATE_SHARE: f64 = 0.25;
 /// Fewer rows than this are no groove but a scratch.
 const LEAST_ROWS: usize = 6;
 
+/// A flank is cut by moments of the cutter up to so far on either side of the row.
+const BESIDE_RAD: f64 = 0.4;
+
 /// A groove at a row, the angle counted on as the groove is followed.
 #[derive(Clone, Copy, Debug)]
 pub(super) struct Node {
@@ -27,6 +30,30 @@ pub(super) struct Start {
 }
 
 impl Start {
+    fn fitted(nodes: Vec<Node>) -> Start {
+        let means = means(&nodes);
+        let rise = means.product / means.angle_square;
+        Start { nodes, height: means.z - rise * means.angle, rise }
+    }
+
+    /// The longest stretch of it that is cut to this radius, all of it if there is none: where a groove runs out it leaves its
+    /// helix too.
+    pub(super) fn deep(self, radius: f64) -> Start {
+        let deep = |node: &Node| node.groove.root >= radius;
+        let longest = self.nodes.split(|node| !deep(node)).max_by_key(|stretch| stretch.len());
+        let Some((first, last)) =
+            longest.and_then(|stretch| Some((stretch.first()?.angle, stretch.last()?.angle)))
+        else {
+            return self;
+        };
+        let [start, end] = [self.nodes[0].angle, self.nodes[self.nodes.len() - 1].angle];
+        let from = if first > start { first + BESIDE_RAD } else { first };
+        let to = if last < end { last - BESIDE_RAD } else { last };
+        let whole: Vec<Node> =
+            self.nodes.iter().filter(|node| (from..=to).contains(&node.angle)).copied().collect();
+        if whole.len() >= LEAST_ROWS { Start::fitted(whole) } else { self }
+    }
+
     /// The fitted height at an angle that counts on.
     pub(super) fn z(&self, angle: f64) -> f64 {
         self.height + self.rise * angle
@@ -101,9 +128,7 @@ pub(super) fn follow(rows: &[RowSeen], pitch: f64) -> Vec<Start> {
                 }
             }
             if nodes.len() >= LEAST_ROWS {
-                let means = means(&nodes);
-                let rise = means.product / means.angle_square;
-                ways.push(Start { nodes, height: means.z - rise * means.angle, rise });
+                ways.push(Start::fitted(nodes));
             }
         }
     }

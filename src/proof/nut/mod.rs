@@ -13,7 +13,7 @@ use std::sync::Arc;
 
 pub use measured::{NutMeasured, NutUncertainty};
 
-use crate::drawing::NutDrawing;
+use crate::drawing::{NutDrawing, NutStage};
 use crate::finding::{Finding, Severity};
 use crate::rs274::{self, Control, Motion, Pose};
 use crate::setup::NutSetup;
@@ -107,7 +107,8 @@ pub fn prove(
     findings.extend(motions::check(&case, &run, &mut measured, &mut uncertainty));
     findings.extend(contact::check(&case, &mut measured));
     let symptoms = sizes::check(&case, &mut measured, &mut uncertainty);
-    if symptoms.iter().any(|finding| finding.severity == Severity::Stop) {
+    let stopped = symptoms.iter().any(|finding| finding.severity == Severity::Stop);
+    if stopped && drawing.done == NutStage::Threaded {
         findings.extend(blame::explain(&case));
     }
     findings.extend(symptoms);

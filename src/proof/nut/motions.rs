@@ -24,8 +24,8 @@ const ON_LIMIT_MM: f64 = 1e-6;
 const FEED_SLACK: f64 = 0.05;
 /// Feeds against the job's that a person may want: slower burns, faster breaks the cutter.
 const FEED_RANGE: std::ops::Range<f64> = 0.5..1.5;
-/// A move whose distance from the axis changes by less than this share goes round it.
-const ROUND_SHARE: f64 = 0.02;
+/// A move that comes nearer to the axis, or goes farther from it, by less than this share of its way goes round it.
+const ROUND_SHARE: f64 = 0.1;
 /// Share of the running time by which it may be off: stops at corners, and how a control rounds them.
 const MINUTES_SHARE: f64 = 0.1;
 
@@ -226,7 +226,7 @@ fn feed(case: &NutCase<'_>, moves: &Moves<'_>, measured: &mut NutMeasured) -> Op
         let deepest = moves.deepest_mm[leg.motion];
         let Some(minutes) = motion.minutes.filter(|minutes| *minutes > 0.0) else { continue };
         let (near, far) = (leg.from[0].hypot(leg.from[1]), leg.to[0].hypot(leg.to[1]));
-        let goes_round = (near - far).abs() <= ROUND_SHARE * near.max(far) && leg.round() != 0.0;
+        let goes_round = (near - far).abs() <= ROUND_SHARE * leg.planar_mm() && leg.round() != 0.0;
         if motion.kind != Kind::Feed || deepest <= TOUCH_MM || !goes_round {
             continue;
         }

@@ -251,7 +251,9 @@ impl<'a> Reader<'a> {
         let mut worst = [Deviation::default(); 2];
         let reach = self.section.widest().min(self.pitch / 2.0);
         for groove in grooves {
-            for column in self.grid.columns(groove.middle - reach, groove.middle + reach) {
+            let columns = self.grid.columns(groove.middle - reach, groove.middle + reach);
+            // In the mouths a cone stands beside the groove.
+            for column in columns.start.max(self.columns.start)..columns.end.min(self.columns.end) {
                 let z = self.grid.z_mm(column);
                 let Some((drawn, square)) = self.section.radius((z - groove.middle).abs()) else { continue };
                 let by = (drawn - radii[column]) * square;

@@ -48,7 +48,9 @@ pub(super) fn check(
         gauge.plain_bore(measured, uncertainty, &mut findings);
         return findings;
     }
-    let starts = follow(&case.carved.rows, pitch);
+    let full = case.drawing.major_diameter_mm / 2.0 - case.drawing.passes.radius_mm;
+    let starts: Vec<Start> =
+        follow(&case.carved.rows, pitch).into_iter().map(|start| start.deep(full)).collect();
     if starts.is_empty() {
         findings.push(
             Finding::new(&code::STARTS_WRONG, "the hole bears no thread that can be followed round it")
@@ -404,7 +406,8 @@ impl Gauge<'_> {
         let rise = common_rise(starts).abs() * TAU / self.case.carved.rows.len() as f64;
         uncertainty.thread_length_mm = Some(2.0 * rise);
         let lacks = [full[0] - bottom, -full[1]];
-        if lacks.iter().any(|lack| *lack > THROUGH_MM + rise) {
+        // A groove that is nowhere at its depth is too shallow, which the depth tells.
+        if full[1] > full[0] && lacks.iter().any(|lack| *lack > THROUGH_MM + rise) {
             let (lack, face, z) =
                 if lacks[0] > lacks[1] { (lacks[0], "bottom", full[0]) } else { (lacks[1], "top", full[1]) };
             let unit = self.drawing.unit;
@@ -427,7 +430,12 @@ impl Gauge<'_> {
             let row = &rows[count.rem_euclid(rows.len() as i64) as usize];
             row.full.iter().any(|[low, high]| low - half_column <= z && z <= high + half_column)
         };
-        let middle = (start.angle(bottom / 2.0) / step).round() as i64;
+        // It is full at some node, or nowhere.
+        let node = start.nodes[start.nodes.len() / 2];
+        let middle = (node.angle / step).round() as i64;
+        if !is_full(start.z(middle as f64 * step), middle) {
+            return ([node.groove.middle; 2], node.angle);
+        }
         let run = |way: i64| {
             let mut count = middle;
             loop {

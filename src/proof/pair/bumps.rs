@@ -6,6 +6,9 @@ use std::f64::consts::TAU;
 /// Radii at which the flanks of a bump are kept.
 pub(super) const LEVELS: usize = 40;
 
+/// Heights of a flat top differ by less than this, mm.
+const ABOUT_MM: f64 = 1e-3;
+
 /// A bump on a row.
 #[derive(Clone, Debug)]
 pub(super) struct Bump {
@@ -22,7 +25,7 @@ pub(super) struct Bump {
 /// The bumps of a whole surface.
 #[derive(Clone, Debug)]
 pub(super) struct Bumps {
-    /// Lowest and highest level; those between are spread evenly.
+    /// Lowest and highest level.
     pub(super) levels: [f64; 2],
     /// One entry for each row, rows evenly round.
     pub(super) rows: Vec<Vec<Bump>>,
@@ -90,11 +93,21 @@ impl<R: Copy + Into<f64>> Surface<'_, R> {
                     }
                 }
                 let top = range.clone().max_by(by_radius).unwrap_or(range.start);
+                // The middle of what is about as high, since the top is flat.
+                let about = self.r(top) - ABOUT_MM;
+                let ends = [
+                    range.clone().find(|&c| self.r(c) >= about),
+                    range.clone().rfind(|&c| self.r(c) >= about),
+                ];
+                let top_place = match ends {
+                    [Some(first), Some(last)] => f64::midpoint(self.place(first), self.place(last)),
+                    _ => self.place(top),
+                };
                 let valley = ranges.get(index + 1).and_then(|next| (range.end..next.start).min_by(by_radius));
                 Bump {
                     low,
                     high,
-                    top: [self.r(top), self.place(top)],
+                    top: [self.r(top), top_place],
                     valley: valley.map(|column| [self.r(column), self.place(column)]),
                 }
             })
@@ -102,9 +115,17 @@ impl<R: Copy + Into<f64>> Surface<'_, R> {
     }
 }
 
-/// Radius of a level.
+/// Radius of a level. They stand closer towards the top: the round beside a root opens as the square root of its depth.
 fn level(levels: [f64; 2], index: usize) -> f64 {
-    levels[0] + (levels[1] - levels[0]) * index as f64 / (LEVELS - 1) as f64
+    let below = 1.0 - index as f64 / (LEVELS - 1) as f64;
+    levels[1] - (levels[1] - levels[0]) * below * below
+}
+
+impl Bump {
+    /// Whether the row ends in it.
+    pub(super) fn is_cut(&self) -> bool {
+        self.low[0].is_nan() || self.high[0].is_nan()
+    }
 }
 
 impl Bumps {
@@ -118,7 +139,8 @@ impl Bumps {
 
     /// Where a flank stands at a radius, read between two levels.
     pub(super) fn at(&self, flank: &[f64; LEVELS], radius: f64) -> f64 {
-        let share = (radius - self.levels[0]) / (self.levels[1] - self.levels[0]) * (LEVELS - 1) as f64;
+        let below = ((self.levels[1] - radius) / (self.levels[1] - self.levels[0])).max(0.0).sqrt();
+        let share = (1.0 - below) * (LEVELS - 1) as f64;
         if !(0.0..=(LEVELS - 1) as f64).contains(&share) {
             return f64::NAN;
         }

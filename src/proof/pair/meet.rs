@@ -16,7 +16,7 @@ const ROUND: usize = 180;
 /// Radii at which flanks are compared.
 const RADII: usize = 24;
 /// Directions in which the screw is pushed and rocked, over half a turn.
-const PUSHES: usize = 36;
+const PUSHES: usize = 12;
 
 #[derive(Clone, Copy, PartialEq, Eq)]
 enum What {
@@ -34,6 +34,8 @@ struct Near {
     z: f64,
     angle: f64,
     r: f64,
+    /// The ridge of the screw that it belongs to, by its place on the row.
+    ridge: usize,
     /// How much of a flank's room a push along the radius takes: the tangent of the flank's angle.
     tan: f64,
 }
@@ -163,8 +165,9 @@ impl Meeting<'_> {
         if low >= high {
             return;
         }
-        let radii = |i: usize| low + (high - low) * i as f64 / (RADII - 1) as f64;
-        for ridge in ridges {
+        // Closer towards the crest, where the groove of the nut is round.
+        let radii = |i: usize| high - (high - low) * (1.0 - i as f64 / (RADII - 1) as f64).powi(2);
+        for (index, ridge) in ridges.iter().enumerate() {
             let (lower, upper) = flanks(ridge, self.way);
             let at = |bumps: &Bumps, flank: &[f64; LEVELS], grows: f64, r: f64| {
                 // Binary rounding must not push an end level out of the table.
@@ -181,7 +184,10 @@ impl Meeting<'_> {
             let away = |groove: &Bump| {
                 let from = nut_z(at(nut, &groove.low, nut_grows, middle_r));
                 let to = nut_z(at(nut, &groove.high, nut_grows, middle_r));
-                // A flank that is missing lies beyond the face. Of NaN and a number `max` keeps the number.
+                if from.is_nan() && to.is_nan() {
+                    return f64::INFINITY;
+                }
+                // One that is missing lies beyond the face. Of NaN and a number `max` keeps the number.
                 (from - middle).max(middle - to).max(0.0)
             };
             let Some(groove) = grooves.iter().min_by(|a, b| away(a).total_cmp(&away(b))) else { continue };
@@ -198,7 +204,7 @@ impl Meeting<'_> {
                     let (low, high) = ((room[0] - a) / (r - before), (b - room[1]) / (r - before));
                     low.abs().max(high.abs())
                 });
-                let near = |what, gap: f64, z| Near { what, gap, z, angle, r, tan };
+                let near = |what, gap: f64, z| Near { what, gap, z, angle, r, ridge: index, tan };
                 if (ends[0] - room[0]).is_finite() {
                     nears.push(near(What::Low, ends[0] - room[0], ends[0]));
                 }
@@ -208,9 +214,17 @@ impl Meeting<'_> {
                 last = Some([r, room[0], room[1]]);
             }
             let crest = screw_z(ridge.top[1]);
-            if (-self.nut.length..=0.0).contains(&crest) {
+            if (-self.nut.length..=0.0).contains(&crest) && !groove.is_cut() {
                 let (near, far) = (ridge.top[0] * screw_grows, groove.top[0] * nut_grows);
-                nears.push(Near { what: What::Crest, gap: far - near, z: crest, angle, r: near, tan: 0.0 });
+                nears.push(Near {
+                    what: What::Crest,
+                    gap: far - near,
+                    z: crest,
+                    angle,
+                    r: near,
+                    ridge: index,
+                    tan: 0.0,
+                });
             }
         }
         self.roots(grooves, ridges, (nut_grows, screw_grows), angle, (&nut_z, &screw_z), nears);
@@ -231,11 +245,19 @@ impl Meeting<'_> {
             .filter_map(|ridge| ridge.valley)
             .map(|[r, s]| [r * screw_grows, screw_z(s)])
             .collect();
-        for [r, z] in grooves.iter().filter_map(|groove| groove.valley) {
+        for (index, [r, z]) in grooves.iter().filter_map(|groove| groove.valley).enumerate() {
             let (crest, z) = (r * nut_grows, nut_z(z));
             let nearest = roots.iter().min_by(|a, b| (a[1] - z).abs().total_cmp(&(b[1] - z).abs()));
             let root = nearest.map_or(self.screw.root * screw_grows, |root| root[0]);
-            nears.push(Near { what: What::Root, gap: crest - root, z, angle, r: crest, tan: 0.0 });
+            nears.push(Near {
+                what: What::Root,
+                gap: crest - root,
+                z,
+                angle,
+                r: crest,
+                ridge: index,
+                tan: 0.0,
+            });
         }
     }
 
@@ -252,12 +274,13 @@ impl Meeting<'_> {
             r_mm: near.r,
         };
         let root = least(What::Root).map_or_else(|| gap(crest, f64::INFINITY), |root| gap(root, root.gap));
+        let tight = tightest(nears);
         let [mut play, mut rock] = [0.0_f64; 2];
         for push in 0..PUSHES {
             let direction = PI * push as f64 / PUSHES as f64;
             let both = |limit: &dyn Fn(f64) -> f64| limit(direction) + limit(direction + PI);
-            play = play.max(both(&|direction| self.pushed(nears, raise, direction)));
-            rock = rock.max(both(&|direction| self.rocked(nears, raise, direction)));
+            play = play.max(both(&|direction| pushed(&tight, raise, direction)));
+            rock = rock.max(both(&|direction| rocked(&tight, raise, direction, self.middle)));
         }
         Some(Fitted {
             season: self.season.name.clone(),
@@ -271,33 +294,56 @@ impl Meeting<'_> {
             wobble_deg: rock.max(0.0).to_degrees(),
         })
     }
+}
 
-    /// How far the screw can be pushed in a direction before anything touches.
-    fn pushed(&self, nears: &[Near], raise: f64, direction: f64) -> f64 {
-        limit(nears.iter().map(|near| {
-            let out = (near.angle - direction).cos();
-            match near.what {
-                What::Crest | What::Root => (near.gap, out),
-                What::Low => (near.gap + raise, out * near.tan),
-                What::High => (near.gap - raise, out * near.tan),
+/// Of neighbours at one angle, of one kind and on one ridge, that with the least gap.
+fn tightest(nears: &[Near]) -> Vec<Near> {
+    let mut tight: Vec<Near> = Vec::new();
+    // Ends of the list that belong to the ridge at hand: one place for each kind.
+    let mut places: [Option<usize>; 4] = [None; 4];
+    let mut ridge = None;
+    for near in nears {
+        if ridge != Some((near.angle.to_bits(), near.ridge)) {
+            ridge = Some((near.angle.to_bits(), near.ridge));
+            places = [None; 4];
+        }
+        match places[near.what as usize] {
+            Some(place) if tight[place].gap <= near.gap => {}
+            Some(place) => tight[place] = *near,
+            None => {
+                places[near.what as usize] = Some(tight.len());
+                tight.push(*near);
             }
-        }))
+        }
     }
+    tight
+}
 
-    /// How far it can be rocked about the middle of the nut, radians, its upper end towards a direction.
-    fn rocked(&self, nears: &[Near], raise: f64, direction: f64) -> f64 {
-        limit(nears.iter().map(|near| {
-            let towards = (near.angle - direction).cos();
-            // For a radian: out along the radius above the middle, and down on the side that it leans to.
-            let out = (near.z - self.middle) * towards;
-            let down = near.r * towards;
-            match near.what {
-                What::Crest | What::Root => (near.gap, out),
-                What::Low => (near.gap + raise, out * near.tan + down),
-                What::High => (near.gap - raise, out * near.tan - down),
-            }
-        }))
-    }
+/// How far the screw can be pushed in a direction before anything touches.
+fn pushed(nears: &[Near], raise: f64, direction: f64) -> f64 {
+    limit(nears.iter().map(|near| {
+        let out = (near.angle - direction).cos();
+        match near.what {
+            What::Crest | What::Root => (near.gap, out),
+            What::Low => (near.gap + raise, out * near.tan),
+            What::High => (near.gap - raise, out * near.tan),
+        }
+    }))
+}
+
+/// How far it can be rocked about a height, radians, its upper end towards a direction.
+fn rocked(nears: &[Near], raise: f64, direction: f64, middle: f64) -> f64 {
+    limit(nears.iter().map(|near| {
+        let towards = (near.angle - direction).cos();
+        // For a radian: out along the radius above the middle, and down on the side that it leans to.
+        let out = (near.z - middle) * towards;
+        let down = near.r * towards;
+        match near.what {
+            What::Crest | What::Root => (near.gap, out),
+            What::Low => (near.gap + raise, out * near.tan + down),
+            What::High => (near.gap - raise, out * near.tan - down),
+        }
+    }))
 }
 
 /// The least of room over what takes it.

@@ -94,7 +94,11 @@ pub fn nut_wood(programs: &[NutBefore<'_>], drawing: &NutDrawing, cells: Option<
     let radius = drawing.major_diameter_mm / 2.0;
     let cells = cells.unwrap_or_else(|| NutGrid::usual(&last.setup.tool));
     let grid = NutGrid::over(&last.setup.block, radius, cells);
-    let levels = levels(drawing.bore_diameter_mm / 2.0, radius);
+    // Where grooves are wider than the pitch at the bore, they part farther out.
+    let pitch = drawing.lead_mm / f64::from(drawing.starts.max(1));
+    let parted = drawing.section.iter().find(|point| 2.0 * point.half_width_mm < pitch);
+    let foot = parted.map_or(0.0, |point| point.r_mm).max(drawing.bore_diameter_mm / 2.0);
+    let levels = levels(foot, radius);
     let carved = stock::nut::carve(&former, &read(last), last.setup, grid, |row| {
         Some(Surface { from: grid.from_z_mm, step: grid.step_mm, radii: row.radii_mm }.bumps(levels))
     });
