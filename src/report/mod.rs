@@ -9,6 +9,7 @@ pub mod gears;
 pub mod jig_sheet;
 pub mod press;
 pub mod json;
+pub mod nut_proof;
 pub mod proof;
 pub mod sheet;
 pub mod size;

@@ -5,6 +5,7 @@ use std::collections::BTreeSet;
 use threadwright::drawing::{Hand, NutDrawing, NutStage};
 use threadwright::finding::Severity;
 use threadwright::proof::nut::{NutBefore, NutProof, prove};
+use threadwright::report::nut_proof::nut_table;
 use threadwright::setup::{NutSetup, NutTool};
 
 use crate::oracle::{Nut, boring_cutter, head, press_nut, shop, source};
@@ -84,6 +85,10 @@ fn good_programs_raise_nothing_and_measure_as_drawn() {
             }
         }
         near("feed", m.feed_min_mm_per_min, 1500.0, Some(15.0));
+        let table = nut_table(&proof, &drawing);
+        let lines = if nut.chamfer.is_some() { 18 } else { 16 };
+        assert_eq!(table.lines().count(), lines, "{table}");
+        assert!(!table.contains("not measured"), "{table}");
     }
 }
 

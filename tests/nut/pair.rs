@@ -7,7 +7,9 @@ use threadwright::proof::pair::{
     Entering, Fitted, NutGrowth, NutWood, PairProof, ScrewGrowth, ScrewWood, Season, nut_wood, prove,
     screw_wood,
 };
+use threadwright::report::nut_proof::pair_table;
 use threadwright::stock::Cells;
+use threadwright::units::LengthUnit;
 
 use crate::common::{self, Made};
 use crate::oracle::{Nut, mill, source};
@@ -69,10 +71,9 @@ fn screw_half(drawing: &Drawing, r: f64) -> f64 {
 fn flank_room(nut: &Nut, drawing: &Drawing) -> f64 {
     let pitch = nut.lead / f64::from(nut.starts);
     let (low, high) = (nut.bore / 2.0, drawing.crest_diameter_mm / 2.0);
-    let inside = 0.01 * (nut.major / 2.0 - low);
     (0..=200)
         .map(|i| {
-            let r = low + inside + (high - low - 2.0 * inside) * f64::from(i) / 200.0;
+            let r = low + (high - low) * f64::from(i) / 200.0;
             nut.half_width(r) - (pitch / 2.0 - screw_half(drawing, r))
         })
         .fold(f64::INFINITY, f64::min)
@@ -111,6 +112,9 @@ fn gaps_as_cut_are_what_the_two_sections_leave() {
             );
         }
         assert_eq!(proof.proved(), room > 0.0);
+        let table = pair_table(&proof, LengthUnit::Mm);
+        assert_eq!(table.lines().count(), 4, "{table}");
+        assert!(table.contains("nose in by") && table.contains(&format!("{radial:.1}")), "{table}");
     }
 }
 

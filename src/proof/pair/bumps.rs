@@ -1,11 +1,13 @@
 //! What counts of a threaded surface for a fit: its bumps, row by row. A bump is where the surface lies far from the axis: a
 //! ridge of a screw, a groove of a nut. Lengths in mm, angles in radians.
 
-use std::f64::consts::TAU;
+use std::f64::consts::{PI, TAU};
 
 /// Radii at which the flanks of a bump are kept.
 pub(super) const LEVELS: usize = 40;
 
+/// Levels between those from which a flank is carried on beyond the last: they lie a tenth of the depth apart.
+const CARRIED_OVER: usize = 8;
 /// Heights of a flat top differ by less than this, mm.
 const ABOUT_MM: f64 = 1e-3;
 
@@ -27,6 +29,8 @@ pub(super) struct Bump {
 pub(super) struct Bumps {
     /// Lowest and highest level.
     pub(super) levels: [f64; 2],
+    /// From where to where its flanks are known: a little beyond the levels they go on straight.
+    pub(super) reach: [f64; 2],
     /// One entry for each row, rows evenly round.
     pub(super) rows: Vec<Vec<Bump>>,
 }
@@ -115,10 +119,11 @@ impl<R: Copy + Into<f64>> Surface<'_, R> {
     }
 }
 
-/// Radius of a level. They stand closer towards the top: the round beside a root opens as the square root of its depth.
+/// Radius of a level. They stand closer towards both ends: a groove is round beside its root, where it opens as the square
+/// root of its depth, be it a nut's or a screw's.
 fn level(levels: [f64; 2], index: usize) -> f64 {
-    let below = 1.0 - index as f64 / (LEVELS - 1) as f64;
-    levels[1] - (levels[1] - levels[0]) * below * below
+    let share = (1.0 - (PI * index as f64 / (LEVELS - 1) as f64).cos()) / 2.0;
+    levels[0] + (levels[1] - levels[0]) * share
 }
 
 impl Bump {
@@ -137,13 +142,25 @@ impl Bumps {
         (&self.rows[row.min(self.rows.len() - 1)], angle - nearest * step)
     }
 
-    /// Where a flank stands at a radius, read between two levels.
+    /// Where a flank stands at a radius, read between two levels, or carried on straight beyond the last of them; NaN beyond
+    /// its reach.
     pub(super) fn at(&self, flank: &[f64; LEVELS], radius: f64) -> f64 {
-        let below = ((self.levels[1] - radius) / (self.levels[1] - self.levels[0])).max(0.0).sqrt();
-        let share = (1.0 - below) * (LEVELS - 1) as f64;
-        if !(0.0..=(LEVELS - 1) as f64).contains(&share) {
+        let [low, high] = self.levels;
+        if radius < self.reach[0] || self.reach[1] < radius {
             return f64::NAN;
         }
+        let carried = |a: usize, b: usize| {
+            let (from, to) = (level(self.levels, a), level(self.levels, b));
+            flank[a] + (flank[b] - flank[a]) * (radius - from) / (to - from)
+        };
+        if radius < low {
+            return carried(0, CARRIED_OVER);
+        }
+        if high < radius {
+            return carried(LEVELS - 1 - CARRIED_OVER, LEVELS - 1);
+        }
+        let turned = (1.0 - 2.0 * (radius - low) / (high - low)).clamp(-1.0, 1.0).acos();
+        let share = turned / PI * (LEVELS - 1) as f64;
         let index = (share as usize).min(LEVELS - 2);
         flank[index] + (flank[index + 1] - flank[index]) * (share - index as f64)
     }

@@ -160,8 +160,8 @@ impl Meeting<'_> {
             let along = self.way * (s + screw_shift - self.station) + self.climb * turn;
             self.middle + along * (1.0 + sg.along)
         };
-        let low = (nut.levels[0] * nut_grows).max(screw.levels[0] * screw_grows);
-        let high = (nut.levels[1] * nut_grows).min(screw.levels[1] * screw_grows);
+        let low = (nut.reach[0] * nut_grows).max(screw.reach[0] * screw_grows);
+        let high = (nut.reach[1] * nut_grows).min(screw.reach[1] * screw_grows);
         if low >= high {
             return;
         }
@@ -170,8 +170,8 @@ impl Meeting<'_> {
         for (index, ridge) in ridges.iter().enumerate() {
             let (lower, upper) = flanks(ridge, self.way);
             let at = |bumps: &Bumps, flank: &[f64; LEVELS], grows: f64, r: f64| {
-                // Binary rounding must not push an end level out of the table.
-                bumps.at(flank, (r / grows).clamp(bumps.levels[0], bumps.levels[1]))
+                // Binary rounding must not push an end out of the table.
+                bumps.at(flank, (r / grows).clamp(bumps.reach[0], bumps.reach[1]))
             };
             let middle_r = radii(RADII / 2);
             let middle = screw_z(f64::midpoint(

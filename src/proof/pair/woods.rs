@@ -2,7 +2,7 @@
 
 use std::sync::Arc;
 
-use crate::drawing::{Drawing, Hand, NutDrawing};
+use crate::drawing::{Drawing, Hand, NutDrawing, SectionPoint};
 use crate::proof::nut::NutBefore;
 use crate::proof::{Before, control, nut};
 use crate::rs274::{self, Motion};
@@ -40,13 +40,26 @@ pub struct NutWood {
     pub(super) unit: crate::units::LengthUnit,
 }
 
-/// Flanks are kept from this share of a thread's depth above its foot to as much below its top: the corners themselves lie
-/// between two heights.
+/// Flanks are kept from this share of a thread's depth above its foot to as much below its top.
 const CORNER_SHARE: f64 = 0.01;
+/// And at least so many steps of the grid, measured along the flank, from the corners: a flank that is read between two
+/// heights with a corner between them is not a flank.
+const CORNER_STEPS: f64 = 1.1;
 
-fn levels(foot_mm: f64, top_mm: f64) -> [f64; 2] {
-    let inside = CORNER_SHARE * (top_mm - foot_mm);
+/// The levels for a flank that runs from foot to top while the groove widens by `widens_mm`.
+fn levels([foot_mm, top_mm]: [f64; 2], widens_mm: f64, step_mm: f64) -> [f64; 2] {
+    let depth = top_mm - foot_mm;
+    let slope = if widens_mm > 0.0 { depth / widens_mm } else { 0.0 };
+    let inside = (CORNER_SHARE * depth).max(CORNER_STEPS * step_mm * slope).min(depth / 4.0);
     [foot_mm + inside, top_mm - inside]
+}
+
+/// By how much a groove is wider at its mouth than at its root, on either side.
+fn widens(section: &[SectionPoint]) -> f64 {
+    match (section.first(), section.last()) {
+        (Some(a), Some(b)) => (a.half_width_mm - b.half_width_mm).abs(),
+        _ => 0.0,
+    }
 }
 
 /// Carves a screw with all programs of its job, in order, each in its own set-up. `drawing` is that of the finished screw.
@@ -62,7 +75,8 @@ pub fn screw_wood(programs: &[Before<'_>], drawing: &Drawing, cells: Option<Cell
         .collect();
     let conical = programs.iter().rev().find(|one| one.setup.cutter.included_angle_deg > 0.0).unwrap_or(last);
     let grid = Grid::over(&last.setup.blank, cells.unwrap_or_else(|| Cells::usual(&conical.setup.cutter)));
-    let levels = levels(drawing.root_diameter_mm / 2.0, drawing.crest_diameter_mm / 2.0);
+    let ends = [drawing.root_diameter_mm / 2.0, drawing.crest_diameter_mm / 2.0];
+    let levels = levels(ends, widens(&drawing.section), grid.step_mm);
     let columns = grid.columns(drawing.full_from_s_mm, drawing.full_to_s_mm);
     let from = grid.station_mm(columns.start);
     let carved = stock::carve(&former, &read(last), last.setup, grid, |row| {
@@ -71,7 +85,8 @@ pub fn screw_wood(programs: &[Before<'_>], drawing: &Drawing, cells: Option<Cell
     });
     Some(ScrewWood {
         kind: Kind { lead: drawing.lead_mm, starts: drawing.starts, hand: drawing.hand },
-        bumps: Bumps { levels, rows: carved.rows },
+        // The flanks of a ridge are straight up to the corner of its crest, and round beside the root.
+        bumps: Bumps { levels, reach: [levels[0], ends[1]], rows: carved.rows },
         full: [drawing.full_from_s_mm, drawing.full_to_s_mm],
         step: grid.step_mm,
         root: drawing.root_diameter_mm / 2.0,
@@ -98,13 +113,14 @@ pub fn nut_wood(programs: &[NutBefore<'_>], drawing: &NutDrawing, cells: Option<
     let pitch = drawing.lead_mm / f64::from(drawing.starts.max(1));
     let parted = drawing.section.iter().find(|point| 2.0 * point.half_width_mm < pitch);
     let foot = parted.map_or(0.0, |point| point.r_mm).max(drawing.bore_diameter_mm / 2.0);
-    let levels = levels(foot, radius);
+    let levels = levels([foot, radius], widens(&drawing.section), grid.step_mm);
     let carved = stock::nut::carve(&former, &read(last), last.setup, grid, |row| {
         Some(Surface { from: grid.from_z_mm, step: grid.step_mm, radii: row.radii_mm }.bumps(levels))
     });
     Some(NutWood {
         kind: Kind { lead: drawing.lead_mm, starts: drawing.starts, hand: drawing.hand },
-        bumps: Bumps { levels, rows: carved.rows },
+        // Those of a groove are straight down to the bore, and round beside the root.
+        bumps: Bumps { levels, reach: [foot, levels[1]], rows: carved.rows },
         length: drawing.length_mm,
         step: grid.step_mm,
         unit: drawing.unit,
