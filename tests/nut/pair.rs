@@ -21,7 +21,8 @@ fn nut_for(drawing: &Drawing, radial: f64, length: f64, widened: f64) -> Nut {
     let diameter = (0.5 * drawing.root_diameter_mm).round();
     // The tooth is as wide at its tip as the screw's crest and the room asked for on each flank.
     let mut mill = mill(diameter, included, drawing.crest_flat_mm + 2.0 * widened);
-    mill.neck_diameter_mm = 8.0;
+    // So slim that the tooth is whole wherever it cuts.
+    mill.neck_diameter_mm = 5.0;
     let e = (major - diameter) / 2.0;
     Nut {
         hand: drawing.hand,
@@ -185,12 +186,12 @@ fn a_pair_that_binds_is_told_with_place_and_cure() {
         proof.findings.iter().map(|f| (f.code.name, f.message.clone())).collect()
     };
     // A nut that is a copy of the screw binds at its flanks: its grooves are cut steeper than the ridges.
-    let tight = Nut { ..nut_for(drawing, 0.3, 60.0, -0.6) };
+    let tight = nut_for(drawing, 0.3, 60.0, -0.6);
     let proof = prove(&screw, &wood(&tight), &[as_cut()]);
     let found = codes(&proof);
     assert!(found.iter().any(|(code, words)| *code == "pair-binds" && words.contains("flanks")), "{found:?}");
     // A bore smaller than the root.
-    let narrow = Nut { bore: drawing.root_diameter_mm - 0.4, ..nut_for(drawing, 0.4, 60.0, 0.3) };
+    let narrow = Nut { bore: drawing.root_diameter_mm - 0.4, ..nut_for(drawing, 0.4, 60.0, 0.05) };
     let proof = prove(&screw, &wood(&narrow), &[as_cut()]);
     let found = codes(&proof);
     assert!(found.iter().any(|(code, words)| *code == "pair-binds" && words.contains("root")), "{found:?}");

@@ -138,7 +138,7 @@ pub(super) fn follow(rows: &[RowSeen], pitch: f64) -> Vec<Start> {
 /// Ways that are pieces of one groove are one start: those whose heights at the same angle differ by whole leads. The
 /// longest piece stands for it.
 fn apart(mut ways: Vec<Start>, pitch: f64) -> Vec<Start> {
-    ways.sort_by(|a, b| b.nodes.len().cmp(&a.nodes.len()));
+    ways.sort_by_key(|way| std::cmp::Reverse(way.nodes.len()));
     let mut starts: Vec<Start> = Vec::new();
     for way in ways {
         let middle = way.nodes[way.nodes.len() / 2];

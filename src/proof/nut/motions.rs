@@ -169,7 +169,7 @@ fn left_open(moves: &Moves<'_>, run: &Run) -> Vec<Finding> {
             "set every mode at the head of the program: what the last program left may mean another move",
         ));
     }
-    let placed = [("X", said.axes[0]), ("Y", said.y), ("Z", said.axes[1])];
+    let placed = [("X", said.axes[0]), ("Y", said.axes[3]), ("Z", said.axes[1])];
     let axes: Vec<&str> = placed.iter().filter(|(_, said)| !said).map(|(name, _)| *name).collect();
     if feeds && !axes.is_empty() {
         let words = format!(

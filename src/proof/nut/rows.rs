@@ -166,7 +166,7 @@ impl<'a> Reader<'a> {
             full: self.full(radii),
             crests: self.crests(radii, &grooves),
             radii: [extreme(|a, b| a < b), extreme(|a, b| a > b)],
-            form: (row.index % FORM_EVERY == 0).then(|| self.form(radii, &grooves)),
+            form: row.index.is_multiple_of(FORM_EVERY).then(|| self.form(radii, &grooves)),
             cones: self.cones(radii, row.angle_rad),
             grooves,
         }
@@ -253,10 +253,11 @@ impl<'a> Reader<'a> {
         for groove in grooves {
             let columns = self.grid.columns(groove.middle - reach, groove.middle + reach);
             // In the mouths a cone stands beside the groove.
-            for column in columns.start.max(self.columns.start)..columns.end.min(self.columns.end) {
+            let (first, past) = (columns.start.max(self.columns.start), columns.end.min(self.columns.end));
+            for (column, &r) in radii.iter().enumerate().take(past).skip(first) {
                 let z = self.grid.z_mm(column);
                 let Some((drawn, square)) = self.section.radius((z - groove.middle).abs()) else { continue };
-                let by = (drawn - radii[column]) * square;
+                let by = (drawn - r) * square;
                 if by > worst[0].by {
                     worst[0] = Deviation { by, z };
                 }

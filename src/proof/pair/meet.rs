@@ -15,8 +15,8 @@ const TURNS: usize = 24;
 const ROUND: usize = 180;
 /// Radii at which flanks are compared.
 const RADII: usize = 24;
-/// Directions in which the screw is pushed and rocked, over half a turn.
-const PUSHES: usize = 12;
+/// Directions in which the screw is pushed and rocked, over half a turn: each is one of those that are looked at.
+const PUSHES: usize = 15;
 
 #[derive(Clone, Copy, PartialEq, Eq)]
 enum What {

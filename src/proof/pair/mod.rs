@@ -157,16 +157,14 @@ pub fn prove(screw: &ScrewWood, nut: &NutWood, seasons: &[Season]) -> PairProof 
     }
     for season in seasons {
         for entering in [Entering::Top, Entering::Bottom] {
-            match meet::fit(screw, nut, season, entering) {
-                Some(fitted) => proof.fits.push(fitted),
-                None => {
-                    proof.findings.push(
-                        Finding::new(&code::PAIR_UNLIKE, "the screw has no thread that meets the nut's")
-                            .help("see that both were carved from all their programs"),
-                    );
-                    return proof;
-                }
-            }
+            let Some(fitted) = meet::fit(screw, nut, season, entering) else {
+                proof.findings.push(
+                    Finding::new(&code::PAIR_UNLIKE, "the screw has no thread that meets the nut's")
+                        .help("see that both were carved from all their programs"),
+                );
+                return proof;
+            };
+            proof.fits.push(fitted);
         }
     }
     proof.findings.extend(binds(&proof.fits, nut));
