@@ -1,6 +1,7 @@
 //! The carved nut against outside values: the involute closed form, exact volumes, and plain stepping.
 
 use std::f64::consts::{PI, TAU};
+use std::fmt::Write as _;
 
 use threadwright::rs274::{self, Control, Meaning, Motion, Pose};
 use threadwright::setup::{Dialect, DwellUnit, FeedConvention, NutSetup, NutTool};
@@ -153,11 +154,11 @@ fn a_helical_bore_takes_exactly_its_ring() {
     let mut z = -1.0;
     while z > -41.0 {
         z -= 2.0;
-        text.push_str(&format!("G3 X{:.1} Y0.0 Z{z:.1} I{:.1} J0.0 F400.0\n", -x, -x));
+        let _ = writeln!(text, "G3 X{:.1} Y0.0 Z{z:.1} I{:.1} J0.0 F400.0", -x, -x);
         x = -x;
     }
     for _ in 0..2 {
-        text.push_str(&format!("G3 X{:.1} Y0.0 I{:.1} J0.0 F400.0\n", -x, -x));
+        let _ = writeln!(text, "G3 X{:.1} Y0.0 I{:.1} J0.0 F400.0", -x, -x);
         x = -x;
     }
     text.push_str("G3 X0.0 Y0.0 I-4.5 J0.0 F400.0\nG1 Z2.0 F800.0\nG0 Z30.0\nM5\nM2\n");

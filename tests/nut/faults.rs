@@ -1,6 +1,7 @@
 //! Good programs altered one way each: every alteration raises its own finding, and no other stop but those listed.
 
 use std::collections::BTreeSet;
+use std::fmt::Write as _;
 
 use threadwright::drawing::{Hand, NutDrawing, NutStage};
 use threadwright::finding::Severity;
@@ -101,21 +102,21 @@ fn a_bore_proves_and_the_thread_on_it() {
     let mut z: f64 = 0.2;
     // Rings from the axis outward, each a helix down and two level half turns below the block.
     for e in [5.0, 10.5, 16.0] {
-        text.push_str(&format!("G1 Z0.2 F600.0\nG3 X{e:.1} Y0.0 Z0.2 I{:.2} J0.0 F400.0\n", e / 2.0));
+        let _ = writeln!(text, "G1 Z0.2 F600.0\nG3 X{e:.1} Y0.0 Z0.2 I{:.2} J0.0 F400.0", e / 2.0);
         let mut x: f64 = e;
         z = 0.2;
         while z > -40.5 {
             z -= 1.5;
             let f =
                 1500.0 * e.hypot(3.0 / std::f64::consts::TAU) / (e + 6.0).hypot(3.0 / std::f64::consts::TAU);
-            text.push_str(&format!("G3 X{:.1} Y0.0 Z{z:.1} I{:.1} J0.0 F{f:.1}\n", -x, -x));
+            let _ = writeln!(text, "G3 X{:.1} Y0.0 Z{z:.1} I{:.1} J0.0 F{f:.1}", -x, -x);
             x = -x;
         }
         for _ in 0..2 {
-            text.push_str(&format!("G3 X{:.1} Y0.0 I{:.1} J0.0 F{:.1}\n", -x, -x, 1500.0 * e / (e + 6.0)));
+            let _ = writeln!(text, "G3 X{:.1} Y0.0 I{:.1} J0.0 F{:.1}", -x, -x, 1500.0 * e / (e + 6.0));
             x = -x;
         }
-        text.push_str(&format!("G3 X0.0 Y0.0 I{:.2} J0.0 F400.0\n", -x / 2.0));
+        let _ = writeln!(text, "G3 X0.0 Y0.0 I{:.2} J0.0 F400.0", -x / 2.0);
     }
     assert!(z < -40.0);
     text.push_str("G1 Z2.0 F600.0\nG0 Z30.0\nM5\nM2\n");
@@ -153,16 +154,16 @@ fn nth_line(text: &str, begins: &str, n: usize, change: impl Fn(&str) -> String)
         .collect()
 }
 
-/// A program with every F so many times as great.
-fn fed(text: &str, times: f64) -> String {
-    text.lines()
-        .map(|line| match line.split_once(" F") {
-            Some((words, feed)) => {
-                format!("{words} F{:.1}\n", feed.parse::<f64>().expect("a number") * times)
-            }
-            None => format!("{line}\n"),
-        })
-        .collect()
+/// A program with every F so many times as great, or left out.
+fn fed(text: &str, times: Option<f64>) -> String {
+    let fed = |line: &str| match (line.split_once(" F"), times) {
+        (Some((words, feed)), Some(times)) => {
+            format!("{words} F{:.1}", feed.parse::<f64>().expect("a number") * times)
+        }
+        (Some((words, _)), None) => words.to_owned(),
+        (None, _) => line.to_owned(),
+    };
+    text.lines().map(fed).collect::<Vec<_>>().join("\n") + "\n"
 }
 
 /// A slip: what was altered, the program, the shop, the drawing, and what must be found.
@@ -178,6 +179,7 @@ struct Slip {
 }
 
 #[test]
+#[expect(clippy::too_many_lines, reason = "a list of slips, one after the other")]
 fn each_slip_raises_its_own_finding_and_no_other_stop() {
     let nut = Nut { length: 40.0, chamfer: Some(MOUTH), ..press_nut() };
     let good = nut.program();
@@ -211,7 +213,7 @@ fn each_slip_raises_its_own_finding_and_no_other_stop() {
         let from = other.program();
         let body = from.find("F1500.0\nG1 Z").expect("passes begin") + "F1500.0\n".len();
         first
-            .replace("G1 Z2.0 F1500.0\nG0 Z30.0\nM5", &from[body..from.rfind("M5").unwrap()].to_owned())
+            .replace("G1 Z2.0 F1500.0\nG0 Z30.0\nM5", &from[body..from.rfind("M5").unwrap()])
             .replace("G0 Z30.0\n\nM2", "G0 Z30.0\nM2")
     };
     let cases = vec![
@@ -240,7 +242,7 @@ fn each_slip_raises_its_own_finding_and_no_other_stop() {
         slip(
             "I with the wrong sign",
             nth_line(&good, "G3", 12, |line| {
-                line.replace("I-", "I").replacen("I", "I-", usize::from(!line.contains("I-")))
+                line.replace("I-", "I").replacen('I', "I-", usize::from(!line.contains("I-")))
             }),
             "arc-radii-differ",
             "G3",
@@ -286,7 +288,7 @@ fn each_slip_raises_its_own_finding_and_no_other_stop() {
                 s.tool = mill(&|m| {
                     m.stick_out_mm = 50.0;
                     m.neck_length_mm = 45.0;
-                })
+                });
             },
             "collet-rubs",
             "G3",
@@ -333,13 +335,8 @@ fn each_slip_raises_its_own_finding_and_no_other_stop() {
             text: good.replace("G4 P6.0\n", ""),
             ..shop("no wait for a slow spindle", &|s| s.machine.spindle.start_s = 9.0, "run-up-short", "G3")
         },
-        slip(
-            "F missing",
-            good.lines().map(|line| format!("{}\n", line.split(" F").next().unwrap())).collect(),
-            "feed-missing",
-            "G1",
-        ),
-        slip("F ten times too high", fed(&good, 10.0), "axis-too-fast", ""),
+        slip("F missing", fed(&good, None), "feed-missing", "G1"),
+        slip("F ten times too high", fed(&good, Some(10.0)), "axis-too-fast", ""),
         slip("end word missing", good.replace("M2\n", ""), "no-end", ""),
         slip("read in inches", good.replace("G21", "G20"), "units-odd", "G20"),
         slip("A turned", good.replace("G0 X0.0 Y0.0\n", "G0 X0.0 Y0.0\nG0 A90.0\n"), "past-travel", "G0"),
@@ -351,7 +348,7 @@ fn each_slip_raises_its_own_finding_and_no_other_stop() {
         ),
         care(slip("a distance mode left open", good.replace("G90\n", ""), "mode-open", "")),
         care(slip("Y not placed", good.replace("G0 X0.0 Y0.0", "G0 X0.0"), "start-open", "")),
-        care(slip("half the feed and a little more", fed(&good, 0.6), "feed-off", "")),
+        care(slip("half the feed and a little more", fed(&good, Some(0.6)), "feed-off", "")),
         care(slip(
             "a line that may be skipped",
             good.replace("G1 Z2.0 F1500.0\nG0 Z30.0\nM5", "/G1 Z2.0 F1500.0\nG0 Z30.0\nM5"),

@@ -74,7 +74,8 @@ impl Nut {
         (self.major - self.mill.teeth[0].diameter_mm) / 2.0
     }
 
-    /// Half width of the groove at a radius by the closed form (handbook section 3), from depth s_b outward by the search.
+    /// Half width of the groove at a radius by the closed form (handbook section 3), and from where the cutter's own radius
+    /// limits it by that limit.
     pub(crate) fn half_width(&self, r: f64) -> f64 {
         let tooth = self.mill.teeth[0];
         let (flat, rc) = (tooth.tip_flat_mm / 2.0, tooth.diameter_mm / 2.0);

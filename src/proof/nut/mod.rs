@@ -3,6 +3,7 @@
 
 mod blame;
 mod contact;
+mod faces;
 mod follow;
 mod measured;
 mod motions;

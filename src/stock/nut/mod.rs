@@ -3,7 +3,7 @@
 //!
 //! A ray goes out from the axis at each height and angle; the field holds how far it runs before it meets wood. That
 //! tells a hole whole as long as every ray meets wood once. A cutter whose neck stays inside the hole keeps it so, and a
-//! cut that begins beyond wood is told (see [`Astray::buried`]).
+//! cut that begins beyond wood is told (see [`Trouble::Buried`]).
 
 mod carve;
 mod climb;
