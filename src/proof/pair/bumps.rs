@@ -142,16 +142,16 @@ impl Bumps {
         (&self.rows[row.min(self.rows.len() - 1)], angle - nearest * step)
     }
 
-    /// Where a flank stands at a radius, read between two levels, or carried on straight beyond the last of them; NaN beyond
-    /// its reach.
-    pub(super) fn at(&self, flank: &[f64; LEVELS], radius: f64) -> f64 {
+    /// Where a radius lies among the levels: between two, or beyond the last of them, where flanks are carried on straight.
+    /// `None` beyond the reach.
+    pub(super) fn mark(&self, radius: f64) -> Option<LevelMark> {
         let [low, high] = self.levels;
         if radius < self.reach[0] || self.reach[1] < radius {
-            return f64::NAN;
+            return None;
         }
         let carried = |a: usize, b: usize| {
             let (from, to) = (level(self.levels, a), level(self.levels, b));
-            flank[a] + (flank[b] - flank[a]) * (radius - from) / (to - from)
+            Some(LevelMark { a, b, share: (radius - from) / (to - from) })
         };
         if radius < low {
             return carried(0, CARRIED_OVER);
@@ -160,8 +160,23 @@ impl Bumps {
             return carried(LEVELS - 1 - CARRIED_OVER, LEVELS - 1);
         }
         let turned = (1.0 - 2.0 * (radius - low) / (high - low)).clamp(-1.0, 1.0).acos();
-        let share = turned / PI * (LEVELS - 1) as f64;
-        let index = (share as usize).min(LEVELS - 2);
-        flank[index] + (flank[index + 1] - flank[index]) * (share - index as f64)
+        let at = turned / PI * (LEVELS - 1) as f64;
+        let a = (at as usize).min(LEVELS - 2);
+        Some(LevelMark { a, b: a + 1, share: at - a as f64 })
+    }
+}
+
+/// A radius among the levels.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct LevelMark {
+    a: usize,
+    b: usize,
+    share: f64,
+}
+
+impl LevelMark {
+    /// Where a flank stands there; NaN where it is not.
+    pub(super) fn on(&self, flank: &[f64; LEVELS]) -> f64 {
+        flank[self.a] + (flank[self.b] - flank[self.a]) * self.share
     }
 }

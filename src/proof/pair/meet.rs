@@ -5,7 +5,7 @@ use std::f64::consts::{PI, TAU};
 
 use rayon::prelude::*;
 
-use super::bumps::{Bump, Bumps, LEVELS};
+use super::bumps::{Bump, Bumps, LEVELS, LevelMark};
 use super::woods::{NutWood, ScrewWood};
 use super::{Entering, Fitted, Gap, Season};
 
@@ -38,6 +38,13 @@ struct Near {
     ridge: usize,
     /// How much of a flank's room a push along the radius takes: the tangent of the flank's angle.
     tan: f64,
+}
+
+/// A radius at which flanks are compared, among the levels of either piece.
+struct Level {
+    r: f64,
+    screw: LevelMark,
+    nut: LevelMark,
 }
 
 /// The two pieces in one season.
@@ -165,25 +172,26 @@ impl Meeting<'_> {
         if low >= high {
             return;
         }
-        // Closer towards the crest, where the groove of the nut is round.
-        let radii = |i: usize| high - (high - low) * (1.0 - i as f64 / (RADII - 1) as f64).powi(2);
+        // Closer towards the crest, where the groove of the nut is round. Binary rounding must not push an end out of reach.
+        let marks: Option<Vec<Level>> = (0..RADII)
+            .map(|i| {
+                let r = high - (high - low) * (1.0 - i as f64 / (RADII - 1) as f64).powi(2);
+                let mark =
+                    |bumps: &Bumps, grows: f64| bumps.mark((r / grows).clamp(bumps.reach[0], bumps.reach[1]));
+                Some(Level { r, screw: mark(screw, screw_grows)?, nut: mark(nut, nut_grows)? })
+            })
+            .collect();
+        let Some(marks) = marks else { return };
+        let half_way = &marks[RADII / 2];
         for (index, ridge) in ridges.iter().enumerate() {
             let (lower, upper) = flanks(ridge, self.way);
-            let at = |bumps: &Bumps, flank: &[f64; LEVELS], grows: f64, r: f64| {
-                // Binary rounding must not push an end out of the table.
-                bumps.at(flank, (r / grows).clamp(bumps.reach[0], bumps.reach[1]))
-            };
-            let middle_r = radii(RADII / 2);
-            let middle = screw_z(f64::midpoint(
-                at(screw, lower, screw_grows, middle_r),
-                at(screw, upper, screw_grows, middle_r),
-            ));
+            let middle = screw_z(f64::midpoint(half_way.screw.on(lower), half_way.screw.on(upper)));
             if !(-self.nut.length - self.pitch / 2.0..=self.pitch / 2.0).contains(&middle) {
                 continue;
             }
             let away = |groove: &Bump| {
-                let from = nut_z(at(nut, &groove.low, nut_grows, middle_r));
-                let to = nut_z(at(nut, &groove.high, nut_grows, middle_r));
+                let from = nut_z(half_way.nut.on(&groove.low));
+                let to = nut_z(half_way.nut.on(&groove.high));
                 if from.is_nan() && to.is_nan() {
                     return f64::INFINITY;
                 }
@@ -194,24 +202,31 @@ impl Meeting<'_> {
             if away(groove) > self.pitch / 2.0 {
                 continue;
             }
-            let mut last: Option<[f64; 3]> = None;
-            for i in 0..RADII {
-                let r = radii(i);
-                let ends = [at(screw, lower, screw_grows, r), at(screw, upper, screw_grows, r)].map(screw_z);
-                let room =
-                    [nut_z(at(nut, &groove.low, nut_grows, r)), nut_z(at(nut, &groove.high, nut_grows, r))];
-                let tan = last.map_or(0.0, |[before, a, b]| {
-                    let (low, high) = ((room[0] - a) / (r - before), (b - room[1]) / (r - before));
-                    low.abs().max(high.abs())
-                });
-                let near = |what, gap: f64, z| Near { what, gap, z, angle, r, ridge: index, tan };
-                if (ends[0] - room[0]).is_finite() {
-                    nears.push(near(What::Low, ends[0] - room[0], ends[0]));
+            let room = |at: &Level| [nut_z(at.nut.on(&groove.low)), nut_z(at.nut.on(&groove.high))];
+            for pair in marks.windows(2) {
+                let (here, next) = (&pair[0], &pair[1]);
+                let rooms = [room(here), room(next)];
+                let slope = |side: usize| ((rooms[1][side] - rooms[0][side]) / (next.r - here.r)).abs();
+                // A pair of radii shares the slope between them; the last stands for itself as well.
+                let stands = if next.r == high { 2 } else { 1 };
+                for (at, room) in [here, next].into_iter().zip(rooms).take(stands) {
+                    let ends = [at.screw.on(lower), at.screw.on(upper)].map(screw_z);
+                    let near = |what, side: usize, gap: f64| Near {
+                        what,
+                        gap,
+                        z: ends[side],
+                        angle,
+                        r: at.r,
+                        ridge: index,
+                        tan: slope(side),
+                    };
+                    if (ends[0] - room[0]).is_finite() {
+                        nears.push(near(What::Low, 0, ends[0] - room[0]));
+                    }
+                    if (room[1] - ends[1]).is_finite() {
+                        nears.push(near(What::High, 1, room[1] - ends[1]));
+                    }
                 }
-                if (room[1] - ends[1]).is_finite() {
-                    nears.push(near(What::High, room[1] - ends[1], ends[1]));
-                }
-                last = Some([r, room[0], room[1]]);
             }
             let crest = screw_z(ridge.top[1]);
             if (-self.nut.length..=0.0).contains(&crest) && !groove.is_cut() {

@@ -181,8 +181,9 @@ fn sweeps(motions: &[Motion], setup: &NutSetup, grid: &NutGrid, hole_mm: f64) ->
             let way = match helical(&leg) {
                 Some([radius, climb]) => {
                     let key = (which, (radius / ALIKE_MM).round() as i64, (climb / ALIKE_MM).round() as i64);
-                    let table =
-                        tables.entry(key).or_insert_with(|| Arc::new(Helix::of(solid, radius, climb)));
+                    let table = tables
+                        .entry(key)
+                        .or_insert_with(|| Arc::new(Helix::of(solid, radius, climb, hole_mm)));
                     Way::Helix(Arc::clone(table), climb)
                 }
                 None => Way::Search(parts(&leg)),

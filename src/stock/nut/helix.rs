@@ -12,6 +12,8 @@ const STEP_MM: f64 = 0.005;
 const ASIDE_RAD: f64 = 1.3;
 /// Climbs less than this in a radian, mm, are level circles: over the width of any tooth it makes a millionth.
 const LEVEL_MM: f64 = 1e-7;
+/// What is kept beside the heights that cut: more than legs that share a table differ by, mm.
+const NEAR_HOLE_MM: f64 = 0.05;
 /// Most entries of a table: a slip of the pen must not fill the memory.
 const MOST_ENTRIES: f64 = 1e6;
 
@@ -27,8 +29,9 @@ pub(crate) struct Helix {
 }
 
 impl Helix {
-    /// Of a cutter whose axis runs at distance `radius` and climbs by `climb` for each radian anticlockwise.
-    pub(crate) fn of(solid: &Solid, radius: f64, climb: f64) -> Helix {
+    /// Of a cutter whose axis runs at distance `radius` and climbs by `climb` for each radian anticlockwise, in a hole that
+    /// is nowhere narrower than `hole`: heights at which it reaches no farther are left out.
+    pub(crate) fn of(solid: &Solid, radius: f64, climb: f64, hole: f64) -> Helix {
         if climb.abs() <= LEVEL_MM {
             return Helix { low: solid.low_mm, high: solid.high_mm, ahead: Vec::new(), step: 1.0 };
         }
@@ -36,9 +39,13 @@ impl Helix {
         let (low, high) = (solid.low_mm - spread, solid.high_mm + spread);
         let entries = ((high - low) / STEP_MM).ceil().clamp(1.0, MOST_ENTRIES);
         let step = (high - low) / entries;
-        let ahead =
-            (0..=entries as usize).map(|i| best_ahead(solid, radius, climb, low + step * i as f64)).collect();
-        Helix { low, high, ahead, step }
+        let best: Vec<(f64, f64)> =
+            (0..=entries as usize).map(|i| best(solid, radius, climb, low + step * i as f64)).collect();
+        let cuts = |&(reach, _): &(f64, f64)| reach > hole - NEAR_HOLE_MM;
+        let first = best.iter().position(cuts).unwrap_or(0);
+        let last = best.iter().rposition(cuts).unwrap_or(0);
+        let ahead = best[first..=last].iter().map(|(_, at)| *at).collect();
+        Helix { low: low + step * first as f64, high: low + step * last as f64, ahead, step }
     }
 
     /// How far the ray lies ahead of the cutter when it is cut deepest.
@@ -54,15 +61,16 @@ impl Helix {
     }
 }
 
-/// For a ray at `height` above the cutter's end as it passes: how far ahead of the cutter it lies at the best moment.
-fn best_ahead(solid: &Solid, radius: f64, climb: f64, height: f64) -> f64 {
+/// For a ray at `height` above the cutter's end as it passes: how far it is cut at the best moment, and how far ahead of the
+/// cutter it lies then.
+fn best(solid: &Solid, radius: f64, climb: f64, height: f64) -> (f64, f64) {
     // The ray stands higher above the cutter's end the farther it is ahead, if the cutter climbs.
     let ends = [(solid.low_mm - height) / climb, (solid.high_mm - height) / climb];
     let from = ends[0].min(ends[1]).max(-ASIDE_RAD);
     let to = ends[0].max(ends[1]).min(ASIDE_RAD);
     if from >= to {
         // Out of reach for any moment that counts.
-        return from.clamp(-ASIDE_RAD, ASIDE_RAD);
+        return (0.0, from.clamp(-ASIDE_RAD, ASIDE_RAD));
     }
     let look = |ahead: f64| {
         let (wide, grows) = solid.at((height + climb * ahead).clamp(solid.low_mm, solid.high_mm));
@@ -77,5 +85,5 @@ fn best_ahead(solid: &Solid, radius: f64, climb: f64, height: f64) -> f64 {
         let slope = -beside + (wide * grows * climb - radius * radius * sin * cos) / root;
         Look { reach: radius * cos + root, slope, meets: true }
     };
-    highest(from, to, look).map_or(0.0, |(_, at)| at)
+    highest(from, to, look).unwrap_or((0.0, 0.0))
 }

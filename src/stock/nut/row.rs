@@ -61,8 +61,8 @@ impl Ray {
         highest(from, to, |share| self.look(leg, solid, z, share))
     }
 
-    /// No part of a leg reaches farther than this; `None` if it misses the ray.
-    fn bound(&self, leg: &Leg, radius: f64, part: [f64; 2]) -> Option<f64> {
+    /// How far out, and how near to the ray, the cutter's axis comes on a part of a leg, or a little more of both.
+    fn near(&self, leg: &Leg, part: [f64; 2]) -> Near {
         let (a, b) = (leg.place(part[0]).at, leg.place(part[1]).at);
         let along = |v: [f64; 3]| v[0] * self.cos + v[1] * self.sin;
         let aside = |v: [f64; 3]| v[0] * self.sin - v[1] * self.cos;
@@ -71,9 +71,25 @@ impl Ray {
             turn.radii[0].max(turn.radii[1]) * (1.0 - (turn.sweep * (part[1] - part[0]) / 2.0).cos())
         });
         let (x, y) = (aside(a), aside(b));
-        let nearest = if x * y <= 0.0 { 0.0 } else { (x.abs().min(y.abs()) - bulge).max(0.0) };
-        let square = radius * radius - nearest * nearest;
-        (square >= 0.0).then(|| along(a).max(along(b)) + bulge + square.sqrt())
+        let beside = if x * y <= 0.0 { 0.0 } else { (x.abs().min(y.abs()) - bulge).max(0.0) };
+        Near { out: along(a).max(along(b)) + bulge, beside, heights: [a[2].min(b[2]), a[2].max(b[2])] }
+    }
+}
+
+/// Bounds on a part of a leg, as a ray sees it.
+#[derive(Clone, Copy, Debug)]
+struct Near {
+    out: f64,
+    beside: f64,
+    heights: [f64; 2],
+}
+
+impl Near {
+    /// A cutter of this radius reaches no farther; `None` if it misses the ray.
+    #[inline]
+    fn bound(&self, radius: f64) -> Option<f64> {
+        let square = radius * radius - self.beside * self.beside;
+        (square >= 0.0).then(|| self.out + square.sqrt())
     }
 }
 
@@ -166,14 +182,18 @@ fn cut_part(
     ray: &Ray,
     bite: &mut Bite,
 ) {
-    let Some(bound) = ray.bound(leg, solid.radius_mm, part) else { return };
-    let heights = part.map(|share| leg.from[2] + (leg.to[2] - leg.from[2]) * share);
-    let [low, high] = [heights[0].min(heights[1]), heights[0].max(heights[1])];
+    let near = ray.near(leg, part);
+    let [low, high] = near.heights;
+    let Some(bound) = near.bound(solid.radius_mm) else { return };
     for column in grid.columns(low + solid.low_mm, high + solid.high_mm) {
         if bound <= row[column] {
             continue;
         }
         let z = grid.z_mm(column);
+        // As wide as the cutter is at this height while the part runs, it may not reach that far.
+        if near.bound(solid.widest(z - high, z - low)).is_none_or(|bound| bound <= row[column]) {
+            continue;
+        }
         if let Some((reach, share)) = ray.reach(leg, solid, z, part) {
             take(row, column, (reach, share), (leg, solid), z, ray, bite);
         }

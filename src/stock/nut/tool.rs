@@ -39,6 +39,18 @@ impl Solid {
         }
     }
 
+    /// The widest that it is between two heights.
+    #[inline]
+    pub(crate) fn widest(&self, low: f64, high: f64) -> f64 {
+        match self.shape {
+            Shape::Ring { middle, half_flat, taper } => {
+                let off = (low - middle).max(middle - high).max(0.0);
+                self.radius_mm - (off - half_flat).max(0.0) * taper
+            }
+            Shape::Ball => self.at(high.clamp(self.low_mm, self.high_mm)).0,
+        }
+    }
+
     /// Its radius at a height between its ends, and how that grows with the height.
     #[inline]
     pub(crate) fn at(&self, height: f64) -> (f64, f64) {
