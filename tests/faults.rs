@@ -240,7 +240,13 @@ fn faults_are_small_alterations_of_good_programs() {
 #[test]
 fn every_code_of_the_proof_has_a_case() {
     let covered: BTreeSet<String> = cases().into_iter().map(|case| case.expect).collect();
-    let missing: Vec<&str> =
-        code::ALL.iter().map(|c| c.name).filter(|name| !covered.contains(*name)).collect();
+    // Slips of nuts and misfits of pairs stand in tests of their own, each with the code it must raise.
+    let text = |name: &str| common::read(&common::root().join(name)).text().to_owned();
+    let nuts = text("tests/nut/faults.rs") + &text("tests/nut/pair.rs");
+    let missing: Vec<&str> = code::ALL
+        .iter()
+        .map(|c| c.name)
+        .filter(|name| !covered.contains(*name) && !nuts.contains(&format!("\"{name}\"")))
+        .collect();
     assert!(missing.is_empty(), "no fault raises {missing:?}");
 }

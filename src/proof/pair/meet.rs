@@ -33,6 +33,8 @@ struct Near {
     gap: f64,
     z: f64,
     angle: f64,
+    /// The direction of that angle: cosine and sine.
+    way: [f64; 2],
     r: f64,
     /// The ridge of the screw that it belongs to, by its place on the row.
     ridge: usize,
@@ -150,6 +152,7 @@ impl Meeting<'_> {
     }
 
     fn nears_at(&self, angle: f64, turn: f64, nears: &mut Vec<Near>) {
+        let way = direction(angle);
         let (screw, nut) = (&self.screw.bumps, &self.nut.bumps);
         let (sg, ng) = (self.season.screw, self.season.nut);
         let (nut_grows, nut_round) = grown(ng.along, ng.across, angle);
@@ -216,6 +219,7 @@ impl Meeting<'_> {
                         gap,
                         z: ends[side],
                         angle,
+                        way,
                         r: at.r,
                         ridge: index,
                         tan: slope(side),
@@ -236,6 +240,7 @@ impl Meeting<'_> {
                     gap: far - near,
                     z: crest,
                     angle,
+                    way,
                     r: near,
                     ridge: index,
                     tan: 0.0,
@@ -269,6 +274,7 @@ impl Meeting<'_> {
                 gap: crest - root,
                 z,
                 angle,
+                way: direction(angle),
                 r: crest,
                 ridge: index,
                 tan: 0.0,
@@ -292,8 +298,8 @@ impl Meeting<'_> {
         let tight = tightest(nears);
         let [mut play, mut rock] = [0.0_f64; 2];
         for push in 0..PUSHES {
-            let direction = PI * push as f64 / PUSHES as f64;
-            let both = |limit: &dyn Fn(f64) -> f64| limit(direction) + limit(direction + PI);
+            let (sin, cos) = (PI * push as f64 / PUSHES as f64).sin_cos();
+            let both = |limit: &dyn Fn([f64; 2]) -> f64| limit([cos, sin]) + limit([-cos, -sin]);
             play = play.max(both(&|direction| pushed(&tight, raise, direction)));
             rock = rock.max(both(&|direction| rocked(&tight, raise, direction, self.middle)));
         }
@@ -335,9 +341,9 @@ fn tightest(nears: &[Near]) -> Vec<Near> {
 }
 
 /// How far the screw can be pushed in a direction before anything touches.
-fn pushed(nears: &[Near], raise: f64, direction: f64) -> f64 {
+fn pushed(nears: &[Near], raise: f64, direction: [f64; 2]) -> f64 {
     limit(nears.iter().map(|near| {
-        let out = (near.angle - direction).cos();
+        let out = near.way[0] * direction[0] + near.way[1] * direction[1];
         match near.what {
             What::Crest | What::Root => (near.gap, out),
             What::Low => (near.gap + raise, out * near.tan),
@@ -347,9 +353,9 @@ fn pushed(nears: &[Near], raise: f64, direction: f64) -> f64 {
 }
 
 /// How far it can be rocked about a height, radians, its upper end towards a direction.
-fn rocked(nears: &[Near], raise: f64, direction: f64, middle: f64) -> f64 {
+fn rocked(nears: &[Near], raise: f64, direction: [f64; 2], middle: f64) -> f64 {
     limit(nears.iter().map(|near| {
-        let towards = (near.angle - direction).cos();
+        let towards = near.way[0] * direction[0] + near.way[1] * direction[1];
         // For a radian: out along the radius above the middle, and down on the side that it leans to.
         let out = (near.z - middle) * towards;
         let down = near.r * towards;
@@ -359,6 +365,12 @@ fn rocked(nears: &[Near], raise: f64, direction: f64, middle: f64) -> f64 {
             What::High => (near.gap - raise, out * near.tan - down),
         }
     }))
+}
+
+/// A direction as its cosine and sine.
+fn direction(angle: f64) -> [f64; 2] {
+    let (sin, cos) = angle.sin_cos();
+    [cos, sin]
 }
 
 /// The least of room over what takes it.
