@@ -8,7 +8,7 @@
 #[path = "../tests/common/mod.rs"]
 mod common;
 #[allow(dead_code, reason = "the tests use the rest of it")]
-#[path = "../tests/nut/oracle.rs"]
+#[path = "../tests/nut_proof/oracle.rs"]
 mod oracle;
 
 use std::hint::black_box;

@@ -242,7 +242,7 @@ fn every_code_of_the_proof_has_a_case() {
     let covered: BTreeSet<String> = cases().into_iter().map(|case| case.expect).collect();
     // Slips of nuts and misfits of pairs stand in tests of their own, each with the code it must raise.
     let text = |name: &str| common::read(&common::root().join(name)).text().to_owned();
-    let nuts = text("tests/nut/faults.rs") + &text("tests/nut/pair.rs");
+    let nuts = text("tests/nut_proof/faults.rs") + &text("tests/nut_proof/pair.rs");
     let missing: Vec<&str> = code::ALL
         .iter()
         .map(|c| c.name)

@@ -1,14 +1,14 @@
 //! Nuts: the carve against outside values, programs altered one way each, and the pair of screw and nut. The programs are
-//! written by a small generator of the tests' own (`nut/oracle.rs`), which shares nothing with the one that is sold.
+//! written by a small generator of the tests' own (`nut_proof/oracle.rs`), which shares nothing with the one that is sold.
 
 #[allow(dead_code, reason = "each test binary uses its own part of it")]
 mod common;
 
-#[path = "nut/carve.rs"]
+#[path = "nut_proof/carve.rs"]
 mod carve;
-#[path = "nut/faults.rs"]
+#[path = "nut_proof/faults.rs"]
 mod faults;
-#[path = "nut/oracle.rs"]
+#[path = "nut_proof/oracle.rs"]
 mod oracle;
-#[path = "nut/pair.rs"]
+#[path = "nut_proof/pair.rs"]
 mod pair;
