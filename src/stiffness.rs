@@ -60,6 +60,11 @@ impl Bar {
         far.clamp(from_mm.min(to_mm), from_mm.max(to_mm))
     }
 
+    /// The place between two where a torque twists it most: the one farther from the end that turns it.
+    pub fn farthest_mm(&self, from_mm: f64, to_mm: f64) -> f64 {
+        from_mm.max(to_mm).clamp(0.0, self.length_mm)
+    }
+
     /// How far it twists between the end that is held and a place at which a torque turns it, degrees.
     /// `T x / (G J)`, J = pi d⁴ / 32, `shear_n_mm2` is G.
     pub fn twist_deg(&self, torque_nmm: f64, at_mm: f64, shear_n_mm2: f64) -> f64 {
@@ -104,6 +109,11 @@ mod tests {
                     let inside = place.clamp(from, to);
                     assert!(
                         bar.bend_mm(10.0, inside) <= bar.bend_mm(10.0, at),
+                        "{held:?} {from} to {to}: {inside}"
+                    );
+                    let twist = |place: f64| bar.twist_deg(100.0, place, 1000.0);
+                    assert!(
+                        twist(inside) <= twist(bar.farthest_mm(from, to)),
                         "{held:?} {from} to {to}: {inside}"
                     );
                 }

@@ -10,6 +10,8 @@ use tempfile::TempDir;
 
 #[path = "cli/feeds.rs"]
 mod feeds;
+#[path = "cli/nut.rs"]
+mod nut;
 #[path = "cli/whole_screw.rs"]
 mod whole_screw;
 
@@ -297,6 +299,17 @@ fn a_fit_is_told_in_words_and_by_the_exit_code() {
         assert_eq!(code(&none), 3, "{name}: {}", stderr(&none));
         assert!(none.stdout.is_empty());
     }
+    let flat = |output: &Output| stdout(output).split_whitespace().collect::<Vec<_>>().join(" ");
+    assert!(flat(&free).contains("1 to 4 points apart (a Swedish trade guide)"), "{}", stdout(&free));
+    assert!(!flat(&free).contains("assumed"), "{}", stdout(&free));
+    let folder = TempDir::new().expect("a folder can be made");
+    assert_eq!(code(&run_in(folder.path(), &["new", "job.toml"])), 0);
+    let job = fs::read_to_string(folder.path().join("job.toml")).expect("it was written");
+    fs::write(folder.path().join("job.toml"), job.replace("cutting_moisture", "# cutting_moisture"))
+        .expect("a job");
+    let assumed = run_in(folder.path(), &["fit", "job.toml"]);
+    let words = "cut at 9.5 % (assumed, half-way between dry and wet: name cutting_moisture)";
+    assert!(flat(&assumed).contains(words), "{}", stdout(&assumed));
     let quiet = run(&["fit", "--quiet", &sample("lying-press.toml")]);
     assert!(code(&quiet) == 0 && quiet.stdout.is_empty() && quiet.stderr.is_empty());
 }
@@ -341,8 +354,8 @@ fn woods_are_listed_and_told_with_their_sources() {
     let card = stdout(&run(&["woods", "fagus SYLVATICA"]));
     for words in [
         "European beech",
-        "from memory [",
-        "computed, from memory [",
+        "[3] from memory",
+        "[4] computed, from memory: from shrinkage",
         "dust: sensitiser",
         "your local rules decide",
     ] {
@@ -367,7 +380,9 @@ fn own_woods_join_the_table() {
     let own = root().join("tests/jobs/orchard.toml").display().to_string();
     let card = stdout(&run(&["woods", "--woods", &own, "bullace"]));
     assert!(
-        card.starts_with("plum\n") && card.contains("your own [2]") && card.contains("not known: density"),
+        card.starts_with("plum\n")
+            && card.contains("[2] your own: weighed")
+            && card.contains("not known: density"),
         "{card}"
     );
     let bad = root().join("tests/jobs/woods/slips.toml").display().to_string();

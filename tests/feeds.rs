@@ -6,8 +6,9 @@ mod common;
 use common::Dice;
 use threadwright::design::{self, Screw};
 use threadwright::feeds::{self, Ask, Bounds, Kind, Plan, Reason, Search};
-use threadwright::job::{Given, Job, Passes};
+use threadwright::job::{DepthAsked, Given, Job, Passes};
 use threadwright::pressure::BAND;
+use threadwright::setup::Edge;
 use threadwright::wood;
 
 /// A sample job left to the wood, in a wood of the table, on a machine changed a little.
@@ -242,4 +243,97 @@ fn a_root_wider_than_the_tip_gets_a_pass_on_each_flank() {
         (crest_flat - screw.crest_flat_mm).abs() < 1e-9 && (screw.crest_flat_mm - 2.0).abs() < 1e-6,
         "{screw:?}"
     );
+}
+
+/// T L / (G J) by hand, L from the chuck to the tail end, where a pass begins; hard maple of 12.6 GPa along the grain and a
+/// twelfth of that in shear (Wood Handbook tables 5-3 and 5-1).
+#[test]
+fn the_blank_twists_by_what_a_hand_reckons() {
+    let (job, screw) = open("nipping-press", "hard maple", |job| {
+        job.screw.thread_length_mm = 250.0;
+    });
+    let bounds = Bounds::of(&job, &screw);
+    let trip = feeds::Trip { kind: Kind::Depth, depth_mm: 3.0, aside_mm: 0.0, feed_mm_per_min: 2000.0 };
+    let loads = bounds.loads(3.0, &bounds.met(&trip, 0.0), 12_000.0, 2000.0);
+    let blank = &bounds.setup.blank;
+    let length_mm = blank.chuck_face_s_mm - blank.from_s_mm;
+    let shear_n_mm2 = 12_600.0 / 12.0;
+    let polar_mm4 = std::f64::consts::PI * (2.0 * screw.root_radius_mm).powi(4) / 32.0;
+    let torque_nmm = 1000.0 * loads.torque_nm.expect("the density is known");
+    let hand = (torque_nmm * length_mm / (shear_n_mm2 * polar_mm4)).to_degrees();
+    let twist = loads.twist_deg.expect("the stiffness is known");
+    assert!((twist / hand - 1.0).abs() < 0.01, "{twist} for {hand}");
+}
+
+/// Where a dull edge burns whatever the plan, the last pass stays as light as the rule has it.
+#[test]
+fn a_plan_that_burns_anyway_keeps_its_light_last_pass() {
+    for starts in [1, 2] {
+        let (job, screw) = open("nipping-press", "hard maple", |job| {
+            job.screw.starts = starts;
+            job.screw.lead_mm = job.screw.pitch_mm * f64::from(starts);
+            job.cutter.edge = Edge::Dull;
+        });
+        let plan = plan(&job, &screw);
+        assert!(!plan.keeps() && !plan.is_heavy(), "{plan:?}");
+        assert!(plan.last_off_flank_mm.is_some(), "{plan:?}");
+    }
+}
+
+/// Where the blank bends before its chips are thick enough, they are as thin at every spindle speed: the slowest heats least.
+#[test]
+fn a_plan_that_burns_anyway_turns_the_spindle_slowly() {
+    let (job, screw) = open("nipping-press", "hard maple", |job| {
+        job.screw.crest_diameter_mm = 20.0;
+        job.blank.size_mm = 20.0;
+        (job.screw.pitch_mm, job.screw.lead_mm, job.screw.starts) = (5.0, 5.0, 1);
+        job.screw.depth = DepthAsked::Depth { depth_mm: 2.5 };
+        job.screw.thread_length_mm = 350.0;
+    });
+    let plan = plan(&job, &screw);
+    assert!(!plan.keeps(), "{plan:?}");
+    assert_eq!(plan.rpm, job.machine.spindle.least_rpm, "{plan:?}");
+    assert!(plan.passes.iter().any(|pass| pass.reason == Reason::BlankBends), "{plan:?}");
+}
+
+/// What is compared with the wood's plan has as many passes where the job fixes them.
+#[test]
+fn equal_steps_are_as_many_as_the_job_fixes() {
+    let (mut job, screw) = open("nipping-press", "hard maple", |_| {});
+    for count in [2, 4, 6] {
+        job.cutting.passes = Passes::ByWood(Given { count: Some(count), ..Given::default() });
+        let best = plan(&job, &screw);
+        let even = feeds::even(&job, &screw, &best).expect("some steps are equal").plan;
+        assert_eq!(even.passes.len(), best.passes.len());
+    }
+}
+
+/// One bite deeper than the proof lets pass is not offered, but a shallow thread's is.
+#[test]
+fn a_table_offers_no_pass_that_is_too_deep() {
+    for (depth_mm, offered) in [(5.0, false), (1.9, true)] {
+        let (job, screw) = open("nipping-press", "hard maple", |job| {
+            job.screw.depth = DepthAsked::Depth { depth_mm };
+        });
+        let (bounds, ask) = (Bounds::of(&job, &screw), feeds::ask(&job, &screw, &Given::default()));
+        let table = feeds::table(&bounds, &ask, 12_000.0);
+        assert_eq!(table.passes[0], 1);
+        assert!(table.cells.iter().all(|row| row[0].is_some() == offered), "{depth_mm} mm deep");
+    }
+}
+
+/// An axis that ends every feed does so in the lightest wood as in the hardest; on a weak rotary the wood has its say.
+#[test]
+fn the_machine_decides_where_an_axis_binds() {
+    let binds = |wood: &str, holding_nm: Option<f64>| {
+        let (job, screw) = open("nipping-press", wood, |job| job.machine.a.holding_nm = holding_nm);
+        let job = feeds::settle(job, &screw).job;
+        let (bounds, trips) = (Bounds::of(&job, &screw), feeds::trips(&job, &screw).0);
+        let rows = feeds::rows(&bounds, &trips, job.cutting.rpm);
+        feeds::axis_binds(&bounds, &trips, &rows, job.cutting.rpm, &wood::hardest())
+    };
+    let strong = binds("hard maple", Some(8.0)).expect("A ends every feed");
+    assert_eq!((strong.axis, strong.in_any_wood), (Reason::A, true));
+    assert!(binds("ipe", Some(0.5)).is_none());
+    assert!(binds("black cherry", Some(1.0)).is_none_or(|binds| !binds.in_any_wood));
 }

@@ -305,6 +305,7 @@ fn the_sheet_is_written_whole_kept_and_refused_when_it_is_wrong() {
     let text = text.replace("\"machines/", &format!("\"{}/machines/", samples.display()));
     let text = text.replace("\"cutters/", &format!("\"{}/cutters/", samples.display()));
     let text = text.replace("\"jigs/", &format!("\"{}/jigs/", samples.display()));
+    let text = text.replace("\"nut-cutters/", &format!("\"{}/nut-cutters/", samples.display()));
     let text = text.replace("length = 70", "length = 70\nflank_clearance = 0.02\nradial_clearance = 1");
     std::fs::write(&far, text).expect("it can be written");
     let far = far.display().to_string();

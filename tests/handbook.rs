@@ -23,6 +23,8 @@ mod feed;
 mod groove;
 #[path = "handbook/helix.rs"]
 mod helix;
+#[path = "handbook/nut_groove.rs"]
+mod nut_groove;
 #[path = "handbook/plain_v.rs"]
 mod plain_v;
 #[path = "handbook/power_screws.rs"]

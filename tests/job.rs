@@ -186,6 +186,49 @@ fn bad_machines_and_cutters_are_told_what_is_wrong() {
 }
 
 #[test]
+fn bad_cutters_for_nuts_are_told_what_is_wrong() {
+    for path in files("tests/jobs/thread-mills") {
+        let (cutter, _, findings) = job::read_thread_mill(&open(&path).expect("a readable case"));
+        assert_eq!(cutter.is_none(), stops(&findings), "{}", path.display());
+        all_have_a_place_and_a_way_out(&path, &findings);
+        assert!(!findings.is_empty(), "{}: nothing found", path.display());
+        keep("thread-mill", &path, &findings);
+    }
+    for path in files("samples/nut-cutters") {
+        let (cutter, marks, findings) = job::read_thread_mill(&open(&path).expect("a sample"));
+        assert!(cutter.is_some() && findings.is_empty(), "{}:\n{}", path.display(), plain(&findings));
+        assert!(marks.get("thread_mill.tooth_diameter").is_some());
+    }
+}
+
+/// What the nut of a job that was read has to say.
+fn nutted(path: &Path) -> Vec<Finding> {
+    let (job, findings) = read_job(path);
+    let job = job.unwrap_or_else(|| panic!("{} is a bad job:\n{}", path.display(), plain(&findings)));
+    let (screw, _) = design::screw(&job);
+    design::nut(&job, &screw.expect("a screw that can be made")).1
+}
+
+#[test]
+fn nuts_that_cannot_be_made_are_told_what_is_wrong() {
+    let mut met = std::collections::BTreeSet::new();
+    for path in files("tests/jobs/nuts") {
+        let findings = nutted(&path);
+        assert!(!findings.is_empty(), "{}: nothing found", path.display());
+        all_have_a_place_and_a_way_out(&path, &findings);
+        keep("nut", &path, &findings);
+        met.extend(findings.iter().map(|finding| finding.code.name));
+    }
+    for code in threadwright::finding::nut::ALL {
+        assert!(met.contains(code.name), "no nut raises {}", code.name);
+    }
+    for path in files("samples") {
+        let findings = nutted(&path);
+        assert!(findings.is_empty(), "{}:\n{}", path.display(), plain(&findings));
+    }
+}
+
+#[test]
 fn bad_files_of_woods_are_told_what_is_wrong() {
     for path in files("tests/jobs/woods") {
         let (woods, findings) = job::read_woods(&open(&path).expect("a readable case"));
@@ -439,6 +482,8 @@ fn every_row_of_the_limits_is_a_key_that_is_checked() {
         let text = format!("[{table}]\n{leaf} = -7777777\n");
         let findings = if table == "wood" {
             job::read_woods(&Source::new("woods.toml", text)).1
+        } else if table == "thread_mill" {
+            job::read_thread_mill(&Source::new("tooth.toml", format!("{leaf} = -7777777\n"))).2
         } else {
             read_text(&format!("units = \"mm\"\n{text}")).1
         };

@@ -12,3 +12,5 @@ mod faults;
 mod oracle;
 #[path = "nut_proof/pair.rs"]
 mod pair;
+#[path = "nut_proof/samples.rs"]
+mod samples;

@@ -6,7 +6,7 @@ use clap::{Args, Parser, Subcommand, ValueEnum};
 
 mod at_machine;
 
-pub(crate) use at_machine::{Flank, Mend, Order, Paper, Sheet, Try};
+pub(crate) use at_machine::{Flank, Mend, Nut, Order, Paper, Sheet, Try};
 
 use crate::setup::Edge;
 
@@ -96,6 +96,15 @@ pub(crate) enum Verb {
     ///
     /// Example: threadwright fit samples/nipping-press.toml
     Fit(Fit),
+    /// Size the nut of the screw, for the mill or for the hand, and write its programs
+    ///
+    /// Bore, thread, clearances and block from the screw as it will really be cut; the tooth that would mate best; sizes for
+    /// a tap or a boring jig. If the job names a cutter under `nut`, and its machine mills flat work, --out writes the
+    /// programs that bore and thread the nut. No proof reads them back yet: they are only written with --insist, and their
+    /// first lines say so.
+    ///
+    /// Example: threadwright nut samples/nipping-press.toml
+    Nut(Nut),
     /// List the woods, or tell all about one
     ///
     /// Example: threadwright woods hornbeam

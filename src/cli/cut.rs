@@ -137,7 +137,7 @@ pub(crate) fn judged(program: &Program) -> Judged<'_> {
 }
 
 /// `press.nc` becomes `press-NOT-PROVED.nc`.
-fn not_proved_name(path: &Path) -> PathBuf {
+pub(crate) fn not_proved_name(path: &Path) -> PathBuf {
     let mut name = path.file_stem().unwrap_or_default().to_os_string();
     name.push("-NOT-PROVED");
     let named = path.with_file_name(name);

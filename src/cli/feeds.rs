@@ -77,6 +77,7 @@ fn sheet(asked: &Job, screw: &Screw) -> (Job, Bounds, Sheet) {
         even_passes: even.as_ref().map_or(0, |even| even.plan.passes.len()),
         even_feed_mm_per_min: even.as_ref().map_or(0.0, |even| even.job.cutting.feed_mm_per_min),
         even_rpm: even.as_ref().map_or(0.0, |even| even.job.cutting.rpm),
+        passes_fixed: matches!(&open.cutting.passes, Passes::ByWood(given) if given.count.is_some() || given.depths_mm.is_some()),
         even_keeps: even.as_ref().is_some_and(|even| even.plan.keeps()),
     };
     let machine = &bounds.setup.machine;
@@ -92,6 +93,7 @@ fn sheet(asked: &Job, screw: &Screw) -> (Job, Bounds, Sheet) {
         least_chip_mm: bounds.least_chip_mm(),
         planned_by_wood: matches!(asked.cutting.passes, Passes::ByWood(_)),
         advice: feeds::advice(&bounds, &rows, job.cutting.rpm),
+        axis_binds: feeds::axis_binds(&bounds, &trips, &rows, job.cutting.rpm, &wood::hardest()),
         passes: rows,
         table: feeds::table(&bounds, &ask, job.cutting.rpm),
         by_wood: plan,

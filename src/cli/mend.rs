@@ -19,6 +19,11 @@ use crate::toolpath::{self, Choice, Path, Work};
 /// Depth by which a pass may be shallower than what stands and still be cut, mm.
 const SAME_DEPTH_MM: f64 = 1e-6;
 
+/// Farthest that an A word may lie from A0, degrees: a thousand turns, more than any of these screws has.
+const MOST_A_DEG: f64 = 360_000.0;
+/// How far below the root the tip may seem to stand when it touches, mm: less than a touch tells.
+const SEATED_MM: f64 = 0.1;
+
 /// How much a pass that cleans a thread is taken to find on it, mm.
 const CLEANED_MM: f64 = 0.05;
 
@@ -153,7 +158,8 @@ fn plan(shop: &mut Shop, mend: &Mend, programs: &[Program]) -> Result<Plan, Stri
         pass.start + 1,
         shop.job.unit.show(pass.depth_mm)
     ));
-    words.push("A0 must lie where it lay: mark on top, cutter seated in a groove that is cut".to_owned());
+    let seated = if skip > 0 { ", cutter seated in a groove that is cut" } else { "" };
+    words.push(format!("A0 must lie where it lay: mark on top{seated}"));
     Ok(Plan {
         job: shop.job.clone(),
         screw: shop.screw.clone(),
@@ -174,17 +180,55 @@ fn phase(shop: &Shop, mend: &Mend, stands_mm: f64) -> Result<f64, String> {
     let unit_mm = machine.style.unit.mm();
     let [x, a] = touched[..] else { return Err("--touched takes X and A".to_owned()) };
     let side = machine.headstock.sign();
-    Ok(design::phase_deg(
-        &shop.job,
-        &shop.screw,
-        Touched {
-            s_mm: side * (x * unit_mm - setup.x_nose_mm),
-            theta_deg: -side * machine.a_plus.sign() * a,
-            r_mm: mend.touched_z.map(|z| z * unit_mm - setup.z_axis_mm),
-            head_flank: mend.flank == Some(Flank::Head),
-        },
-        stands_mm,
-    ))
+    let touched = Touched {
+        s_mm: side * (x * unit_mm - setup.x_nose_mm),
+        theta_deg: -side * machine.a_plus.sign() * a,
+        r_mm: mend.touched_z.map(|z| z * unit_mm - setup.z_axis_mm),
+        head_flank: mend.flank == Some(Flank::Head),
+    };
+    in_the_groove(shop, mend, &touched, [x, a], stands_mm)?;
+    Ok(design::phase_deg(&shop.job, &shop.screw, touched, stands_mm))
+}
+
+/// Whether the cutter can have touched the thread there: what it does not touch says nothing of its phase, and the wood of
+/// the proof would stand wrong in the same way.
+fn in_the_groove(
+    shop: &Shop,
+    mend: &Mend,
+    touched: &Touched,
+    [x, a]: [f64; 2],
+    stands_mm: f64,
+) -> Result<(), String> {
+    let (machine, setup) = (&shop.job.machine, &shop.setup);
+    let unit = machine.style.unit;
+    let x_of = |s_mm: f64| (setup.x_nose_mm + machine.headstock.sign() * s_mm) / unit.mm();
+    let [from, to] = [shop.drawing.full_from_s_mm.max(0.0), shop.drawing.full_to_s_mm];
+    if !(from..=to).contains(&touched.s_mm) {
+        let decimals = unit.decimals();
+        return Err(format!(
+            "--touched: at X {x} there is no full thread, which runs from X {:.decimals$} to X {:.decimals$} {unit}; touch it there",
+            x_of(from),
+            x_of(to)
+        ));
+    }
+    if a.abs() > MOST_A_DEG {
+        return Err(format!(
+            "--touched: A {a} is no angle that a rotary shows; give the A word at which it touches"
+        ));
+    }
+    let (Some(z), Some(r_mm)) = (mend.touched_z, touched.r_mm) else { return Ok(()) };
+    let crest = shop.screw.crest_radius_mm;
+    let z_of = |r_mm: f64| (setup.z_axis_mm + r_mm) / unit.mm();
+    if r_mm < crest - stands_mm - SEATED_MM || r_mm >= crest {
+        let decimals = unit.decimals();
+        return Err(format!(
+            "--touched-z: at Z {z} the tip is not in the groove, which reaches from Z {:.decimals$} at its root to Z {:.decimals$} at \
+             the crests; where the cutter sits on both flanks, leave --touched-z and --flank out",
+            z_of(crest - stands_mm),
+            z_of(crest)
+        ));
+    }
+    Ok(())
 }
 
 /// How many passes to leave out.
@@ -210,9 +254,15 @@ fn skipped(shop: &Shop, mend: &Mend, programs: &[Program], all: &Path) -> Result
     let lines = post::step_program_lines(&shop.job, &shop.screw, &program.step.setup, &program.work, &lead).1;
     let total = program.text.text().lines().count();
     if line == 0 || line > total {
-        return Err(format!("the thread's program has {total} lines"));
+        return Err(format!("the thread's program has {total} lines, counted from 1"));
     }
-    within(lines.iter().rposition(|&begins| begins <= line).unwrap_or(0))
+    match lines.iter().rposition(|&begins| begins <= line) {
+        Some(pass) => within(pass),
+        None => Err(format!(
+            "line {line} stands before the first pass, which begins at line {}; to begin at the beginning run the program itself",
+            lines.first().copied().unwrap_or_default()
+        )),
+    }
 }
 
 /// The thread deeper than it stands.

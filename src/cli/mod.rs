@@ -11,6 +11,7 @@ mod gears;
 mod press;
 mod mend;
 mod new;
+mod nut;
 mod order;
 mod progress;
 mod prove;
@@ -58,6 +59,7 @@ pub fn main() -> ExitCode {
         Verb::Cut(cut) => cut::run(cut, &teller),
         Verb::Prove(prove) => prove::run(prove, &teller),
         Verb::Fit(fit) => fit::run(fit, &teller),
+        Verb::Nut(arguments) => nut::run(arguments, &teller),
         Verb::Woods(woods) => woods::run(woods, &teller),
         Verb::Feeds(feeds) => feeds::run(feeds, &teller),
         Verb::Press(press) => press::run(press, &teller),

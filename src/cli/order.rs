@@ -9,6 +9,7 @@ use indicatif::{MultiProgress, ProgressBar, ProgressStyle};
 use rayon::prelude::*;
 
 use super::args::Order as Arguments;
+use super::files::FileError;
 use super::series::{self, Judged, Program};
 use super::shop::{self, Shop};
 use super::tell::Teller;
@@ -184,7 +185,11 @@ fn tell(
                 }
             }
         };
-        teller.remark(&line);
+        if outcome == Outcome::Done {
+            teller.remark(&line);
+        } else {
+            teller.warning(&line);
+        }
         parts.push(
             Document::part(name)
                 .with("written", piece.good().is_some())
@@ -197,21 +202,18 @@ fn tell(
         }
     }
     let unit = unit.unwrap_or(LengthUnit::Mm);
-    let list = format!(
-        "{title}: blanks\n\n{}\n\nabout {minutes:.0} minutes at the machine\n",
-        report::stick::list(unit, &sticks)
-    );
-    if !sticks.is_empty() {
-        teller.figures(&list);
-        let path = base.join("blanks.txt");
-        if let Err(error) = files::write(&path, &list, arguments.replace) {
-            teller.file_error(&error, document);
-            return error.outcome();
-        }
+    let left_out: Vec<&str> = pieces
+        .iter()
+        .filter(|piece| piece.good().is_none())
+        .map(|piece| piece.ordered.job.as_str())
+        .collect();
+    let list = Blanks { title, unit, sticks: &sticks, minutes, left_out: &left_out };
+    if let Err(error) = list.put(base, arguments.replace, teller) {
+        teller.file_error(&error, document);
+        return error.outcome();
     }
-    let stopped = pieces.iter().filter(|piece| piece.good().is_none()).count();
-    if stopped > 0 {
-        teller.remark(&format!("{stopped} of {} screws were not made", pieces.len()));
+    if !left_out.is_empty() {
+        teller.warning(&format!("{} of {} screws were not made", left_out.len(), pieces.len()));
     }
     let findings: Vec<Finding> = pieces
         .iter()
@@ -230,4 +232,43 @@ fn tell(
     let document = document.parts("screws", parts).with("minutes", minutes).findings(&findings);
     teller.document(&document);
     worst
+}
+
+/// The blank list of an order.
+struct Blanks<'a> {
+    title: &'a str,
+    unit: LengthUnit,
+    sticks: &'a [Stick],
+    minutes: f64,
+    /// Jobs that are missing from it.
+    left_out: &'a [&'a str],
+}
+
+impl Blanks<'_> {
+    /// Tells it and writes it beside the folders of the screws.
+    fn put(&self, base: &Path, replace: bool, teller: &Teller) -> Result<(), FileError> {
+        if self.sticks.is_empty() {
+            return Ok(());
+        }
+        let gaps = if self.left_out.is_empty() {
+            String::new()
+        } else {
+            format!("not made, and not in this list: {}\n", self.left_out.join(", "))
+        };
+        let list = format!(
+            "{}: blanks\n\n{}\n\nabout {:.0} minutes at the machine\n{gaps}",
+            self.title,
+            report::stick::list(self.unit, self.sticks),
+            self.minutes
+        );
+        teller.figures(&list);
+        match files::write(&base.join("blanks.txt"), &list, replace) {
+            // Whoever keeps a file of an order keeps its list too: what went wrong was told above.
+            Err(FileError::Exists { path }) if !self.left_out.is_empty() => {
+                teller.warning(&format!("{path} was kept: it lists other screws than were made now"));
+                Ok(())
+            }
+            written => written.map(|_| ()),
+        }
+    }
 }

@@ -84,6 +84,13 @@ impl Teller {
         }
     }
 
+    /// A remark that `--quiet` keeps too: something was not done.
+    pub(crate) fn warning(&self, text: &str) {
+        if !self.manner.json {
+            self.error_line(text);
+        }
+    }
+
     fn error_line(&self, text: &str) {
         let mut err = AutoStream::new(std::io::stderr().lock(), self.choice());
         let _ = writeln!(err, "{text}");

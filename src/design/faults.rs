@@ -24,10 +24,22 @@ pub(super) fn of(job: &Job, screw: &Screw) -> Vec<Finding> {
         depths(job, screw),
         crest_sharp(job, screw),
         taper_short(job),
+        pitch_unusual(job),
     ]
     .into_iter()
     .flatten()
+    .chain(necks(job))
     .collect()
+}
+
+/// The key that gives the pitch, and how it does.
+fn pitch_key(job: &Job) -> Option<(&'static str, &'static str)> {
+    let keys = [
+        ("screw.pitch", "the pitch"),
+        ("screw.threads_per_inch", "the pitch follows from the threads per inch"),
+        ("screw.lead", "the pitch follows from the lead"),
+    ];
+    keys.into_iter().find(|(key, _)| job.marks.get(key).is_some())
 }
 
 /// Points at what fixes the depth, and at the pitch that goes with it.
@@ -36,13 +48,8 @@ pub(super) fn at_depth(finding: Finding, job: &Job) -> Finding {
         DepthAsked::CrestFlat { .. } => "screw.crest_flat",
         DepthAsked::Depth { .. } => "screw.depth",
     };
-    let pitch = [
-        ("screw.pitch", "the pitch"),
-        ("screw.threads_per_inch", "the pitch follows from the threads per inch"),
-        ("screw.lead", "the pitch follows from the lead"),
-    ];
     let finding = finding.at_some(job.marks.get(key));
-    match pitch.into_iter().find(|(key, _)| job.marks.get(key).is_some()) {
+    match pitch_key(job) {
         Some((key, words)) => finding.also_at(job.marks.get(key), words),
         None => finding,
     }
@@ -73,6 +80,44 @@ fn core(job: &Job, screw: &Screw) -> Option<Finding> {
     );
     let finding = at_depth(finding, job).also_at(job.marks.get("cutting.least_core"), "the least share");
     Some(finding.help(help).values(screw.core_share, least))
+}
+
+/// Places beside the thread that are left thinner than a screw may be: all that turns the thread goes through them, and
+/// the thread is cut while some of them stand.
+fn necks(job: &Job) -> Vec<Finding> {
+    let (unit, crest, least) = (job.unit, job.screw.crest_diameter_mm, job.cutting.least_core_share);
+    let asked = &job.operations;
+    let tenon = asked.tenon.as_ref().map(|tenon| match tenon.flats {
+        Some(flats) => ("tenon.across", "the tenon", flats.across_mm),
+        None => ("tenon.diameter", "the tenon", tenon.diameter_mm),
+    });
+    let relief = asked.relief.as_ref().and_then(|relief| relief.diameter_mm);
+    let necks = [
+        relief.map(|diameter| ("relief.diameter", "the relief groove", diameter)),
+        asked.garter.as_ref().map(|garter| ("garter.diameter", "the garter groove", garter.diameter_mm)),
+        tenon,
+    ];
+    let thin = necks.into_iter().flatten().filter(|(_, _, left)| *left < least * crest);
+    thin.map(|(key, what, left)| {
+        Finding::new(
+            &code::NECK_THIN,
+            format!(
+                "{what} leaves {} of a screw of {}: {:.1} %; it must keep {:.1} %",
+                unit.show(left),
+                unit.show(crest),
+                100.0 * left / crest,
+                100.0 * least
+            ),
+        )
+        .at_some(job.marks.get(key))
+        .also_at(job.marks.get("cutting.least_core"), "the least share")
+        .help(format!(
+            "leave at least {}; what twists the screw goes through here, and twice as thin is eight times as weak",
+            unit.show_at_least(least * crest)
+        ))
+        .values(left / crest, least)
+    })
+    .collect()
 }
 
 /// How far the tip goes below the highest edge of blank and crests.
@@ -232,4 +277,40 @@ fn taper_short(job: &Job) -> Option<Finding> {
         .help(format!("taper over {} or more, up to a pitch or two", unit.show_at_least(least)))
         .values(length_mm, least)
     })
+}
+
+/// Crest diameters of vise screws, mm: 1 1/2 to 2 1/2 in (common practice, from memory).
+const VISE_MM: [f64; 2] = [38.1, 63.5];
+/// Their pitches, mm: 4 to 2 threads to the inch (common practice, from memory).
+const VISE_PITCH_MM: [f64; 2] = [6.35, 12.7];
+/// Share by which a pitch may lie beside these before it is worth a word: 6 mm is a round 4 to the inch.
+const ROUND_SHARE: f64 = 0.06;
+
+fn pitch_unusual(job: &Job) -> Option<Finding> {
+    let (unit, pitch, crest) = (job.unit, job.screw.pitch_mm, job.screw.crest_diameter_mm);
+    let [least, most] = VISE_PITCH_MM;
+    let usual = (least * (1.0 - ROUND_SHARE)..=most * (1.0 + ROUND_SHARE)).contains(&pitch);
+    if usual || !(VISE_MM[0]..=VISE_MM[1]).contains(&crest) {
+        return None;
+    }
+    let (words, nearest) = if pitch < least {
+        ("fine: crests so small break off in wood", least)
+    } else {
+        ("coarse: little of the thread holds in the nut at once", most)
+    };
+    let message = format!(
+        "a pitch of {} on {} is {words}; 2 to 4 threads to the inch are usual (common practice, from memory)",
+        unit.show(pitch),
+        unit.show(crest)
+    );
+    let finding = Finding::new(&code::PITCH_UNUSUAL, message);
+    let finding = pitch_key(job).map_or(finding.clone(), |(key, _)| finding.at_some(job.marks.get(key)));
+    Some(
+        finding
+            .help(format!(
+                "a pitch near {} suits; for a quicker screw give it more starts",
+                unit.show(nearest)
+            ))
+            .values(pitch, nearest),
+    )
 }

@@ -93,8 +93,14 @@ pub(super) fn after(job: &Job, screw: &Screw, operation: Operation, done: &Done)
     }
 }
 
-/// Length of the nose's shape, if it is cut already.
+/// Length of the nose's shape, if it is cut already. A saw line in the waste ends at the nose face.
 fn done_nose(job: &Job, done: &Done) -> Option<f64> {
+    let line = |(operation, feature): &(Operation, Feature)| {
+        *operation == Operation::Marks && matches!(feature, Feature::Ring { s_mm, .. } if *s_mm < 0.0)
+    };
+    if done.features.iter().any(line) {
+        return Some(0.0);
+    }
     let shape = job.operations.nose.as_ref()?.shape;
     let cut = match shape {
         NoseShape::Chamfer { .. } => done.has(Operation::Chamfer),

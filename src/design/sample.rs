@@ -15,6 +15,7 @@ pub(crate) fn job() -> Job {
         species: None,
         season: None,
         nut: None,
+        mill: None,
         screw: ScrewAsked {
             crest_diameter_mm: 50.0,
             pitch_mm: 10.0,

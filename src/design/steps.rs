@@ -433,13 +433,23 @@ fn mark_rings(job: &Job, depth_mm: f64, places: &Places) -> Vec<Feature> {
 fn flats_fit(job: &Job, tenon: &crate::job::Tenon) -> Option<Finding> {
     let flats = tenon.flats?;
     let cutter = tenon.tooling.cutter.as_ref()?;
-    let width = 2.0 * outline::half_flat(flats.count, flats.across_mm / 2.0, tenon.diameter_mm / 2.0);
+    // Where the flats do not meet, each is as wide as its chord of the round; where they do, the corner of the round that
+    // stands over their edge has to go as well, and lies half a flat's angle from the middle of either.
+    let (round, from_axis) = (tenon.diameter_mm / 2.0, flats.across_mm / 2.0);
+    let half_angle = std::f64::consts::PI / f64::from(flats.count);
+    let meet = round * half_angle.cos() > from_axis;
+    let width = if meet {
+        2.0 * round * half_angle.sin()
+    } else {
+        2.0 * outline::half_flat(flats.count, from_axis, round)
+    };
     if width <= cutter.cutting_diameter_mm - SAME_MM {
         return None;
     }
     let unit = job.unit;
     let reach = cutter.cutting_diameter_mm;
-    let most = (reach * reach + flats.across_mm * flats.across_mm).sqrt();
+    let chord = reach.hypot(flats.across_mm);
+    let most = if chord / 2.0 * half_angle.cos() > from_axis { reach / half_angle.sin() } else { chord };
     Some(
         Finding::new(
             &code::CUTTER_NARROW,

@@ -5,7 +5,7 @@ use std::f64::consts::{FRAC_1_SQRT_2, PI, SQRT_2};
 
 use crate::job::Job;
 use crate::setup::{BlankShape, Setup};
-use crate::units::MM_PER_INCH;
+use crate::units::{LengthUnit, MM_PER_INCH};
 
 /// Cubic inches in a board foot, from memory: a board one foot long, one foot wide and one inch thick.
 const CUBIC_INCHES_PER_BOARD_FOOT: f64 = 144.0;
@@ -55,6 +55,8 @@ pub struct Stick {
     pub title: String,
     /// Wood.
     pub wood: String,
+    /// Unit of its job.
+    pub unit: LengthUnit,
     /// Section as it goes on the machine.
     pub shape: BlankShape,
     /// Across flats, or diameter, mm.
@@ -75,6 +77,8 @@ pub struct Stick {
     pub kerf_mm: f64,
     /// Least size across flats, by the allowances of the job, mm.
     pub least_size_mm: f64,
+    /// Diameter that it is brought to, mm.
+    pub crest_diameter_mm: f64,
 }
 
 impl Stick {
@@ -84,6 +88,7 @@ impl Stick {
         Stick {
             title: job.title.clone(),
             wood: job.wood.clone(),
+            unit: job.unit,
             shape: job.blank.shape,
             size_mm: job.blank.size_mm,
             length_mm: blank.to_s_mm - blank.from_s_mm,
@@ -98,6 +103,7 @@ impl Stick {
                 job.blank.off_centre_mm,
                 job.blank.truing_mm,
             ),
+            crest_diameter_mm: job.screw.crest_diameter_mm,
         }
     }
 

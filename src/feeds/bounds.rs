@@ -10,7 +10,7 @@ use crate::design::shape::Shape;
 use crate::design::{self, Screw};
 use crate::job::Job;
 use crate::pressure::{self, BAND, FALL, MODEL_FROM_MM, Running, Strain};
-use crate::setup::{Edge, Setup};
+use crate::setup::{Edge, Setup, Timber};
 use crate::stiffness::{self, BEND_OVER_SHEAR, Bar};
 
 /// Share of an axis' top speed that a plan uses, so that a control has room to catch up; common practice, no source.
@@ -94,7 +94,7 @@ pub struct Loads {
     pub torque_nm: Option<f64>,
     /// How far the blank bends if the whole force bends it, at its weakest place.
     pub bend_mm: Option<f64>,
-    /// How far it twists.
+    /// How far it twists between the chuck and the far end of the cut.
     pub twist_deg: Option<f64>,
     /// How far the cutter bends.
     pub cutter_bend_mm: Option<f64>,
@@ -111,8 +111,8 @@ pub struct Bounds {
     crest_width_mm: f64,
     shape: Shape,
     blank: Option<Bar>,
-    /// Place on the blank, from the chuck, at which a pass bends it most.
-    weakest_mm: f64,
+    /// Where a pass ends and begins on the blank, from the chuck.
+    cut_mm: [f64; 2],
     cutter: Bar,
     /// Fastest feed that the axes follow, and which of them ends it.
     pub axes: (f64, Reason),
@@ -134,9 +134,7 @@ impl Bounds {
         let span_mm = drawing.run_out_to_s_mm - setup.blank.from_s_mm;
         let blank = stiffness::blank(&setup, 2.0 * screw.root_radius_mm);
         let from_chuck = |s_mm: f64| setup.blank.chuck_face_s_mm - s_mm;
-        let weakest_mm = blank.map_or(0.0, |bar| {
-            bar.weakest_mm(from_chuck(drawing.full_to_s_mm), from_chuck(setup.blank.from_s_mm))
-        });
+        let cut_mm = [drawing.full_to_s_mm, setup.blank.from_s_mm].map(from_chuck);
         Bounds {
             crest_radius_mm: screw.crest_radius_mm,
             depth_mm: screw.depth_mm,
@@ -144,7 +142,7 @@ impl Bounds {
             crest_width_mm: screw.crest_width_mm,
             shape: screw.shape(),
             blank,
-            weakest_mm,
+            cut_mm,
             cutter: stiffness::cutter(&setup),
             axes: (AXIS_SHARE * turns * turn_mm, axis),
             way_mm: span_mm / lead_mm * turn_mm,
@@ -157,6 +155,14 @@ impl Bounds {
     #[must_use]
     pub fn with_edge(mut self, edge: Edge) -> Self {
         self.setup.cutter.edge = edge;
+        self
+    }
+
+    /// The same in another wood.
+    #[must_use]
+    pub fn in_wood(mut self, timber: &Timber) -> Self {
+        self.setup.timber = timber.clone();
+        self.blank = stiffness::blank(&self.setup, 2.0 * (self.crest_radius_mm - self.depth_mm));
         self
     }
 
@@ -192,7 +198,7 @@ impl Bounds {
         let push = strain.push;
         let arm = self.arm_mm(depth_mm, met);
         let torque_nmm = push.map(|push| push.side_n * arm);
-        let bar = self.blank.zip(push);
+        let [near_mm, far_mm] = self.cut_mm;
         Loads {
             strain,
             root_chip_mm: met.root_share * strain.feed_per_edge_mm,
@@ -202,9 +208,12 @@ impl Bounds {
             tip_m_s: pressure::edge_speed_m_s(self.shape.radius_at(0.0), rpm),
             crest_m_s: pressure::edge_speed_m_s(met.crest_radius_mm, rpm),
             torque_nm: torque_nmm.map(|torque| torque / 1000.0),
-            bend_mm: bar.map(|(bar, push)| bar.bend_mm(push.side_n, self.weakest_mm)),
+            bend_mm: self
+                .blank
+                .zip(push)
+                .map(|(bar, push)| bar.bend_mm(push.side_n, bar.weakest_mm(near_mm, far_mm))),
             twist_deg: self.blank.zip(torque_nmm).map(|(bar, torque)| {
-                bar.twist_deg(torque, self.weakest_mm, bar.modulus_n_mm2 / BEND_OVER_SHEAR)
+                bar.twist_deg(torque, bar.farthest_mm(near_mm, far_mm), bar.modulus_n_mm2 / BEND_OVER_SHEAR)
             }),
             cutter_bend_mm: push.map(|push| self.cutter.bend_mm(push.side_n, self.cutter.length_mm)),
         }
@@ -264,6 +273,12 @@ impl Bounds {
         let blank = &self.setup.blank;
         let root_mm = 2.0 * (self.crest_radius_mm - self.depth_mm);
         (blank.chuck_face_s_mm - blank.from_s_mm) / root_mm
+    }
+
+    /// By how much the play of X and A may shift a groove that is cut both ways, along the axis.
+    pub fn play_mm(&self) -> f64 {
+        let machine = &self.setup.machine;
+        machine.x.backlash_mm + machine.a.backlash_deg / 360.0 * self.lead_mm
     }
 
     /// Depth of the thread.

@@ -16,6 +16,6 @@ pub use bounds::{AXIS_SHARE, BENDS_MM, Bounds, CUTTER_BENDS_MM, Loads, Reason};
 pub use depth::{depths, equal_area};
 pub use engage::{Met, deepening, flank};
 pub use plan::{Ask, LIGHT_MM, MOST_PASSES, Plan, Planned, Search};
-pub use settle::{Even, Settled, ask, even, opened, settle};
-pub use sheet::{Cell, Row, Table, Verdict, rows, table};
+pub use settle::{Even, STEADY_FROM, Settled, ask, even, opened, settle};
+pub use sheet::{AxisBinds, Cell, Row, Table, Verdict, axis_binds, rows, table};
 pub use trip::{Kind, Trip, trips};

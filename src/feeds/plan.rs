@@ -148,9 +148,17 @@ impl<'a> Search<'a> {
         search
     }
 
-    /// The better of two plans: the one whose feeds fall less short of what does not burn, else the faster.
+    /// The better of two plans: the one whose feeds fall less short of what does not burn. Of two that fall short alike the
+    /// one with the slower spindle: the same chips, and less heat. Else the faster.
     pub fn better(one: Plan, other: Plan) -> Plan {
-        if Self::cost(&other).beats(Self::cost(&one)) { other } else { one }
+        let (cost, others) = (Self::cost(&one), Self::cost(&other));
+        let alike = (cost.short - others.short).abs() <= NO_SHORTFALL;
+        let better = if alike && !one.keeps() && one.rpm != other.rpm {
+            other.rpm < one.rpm
+        } else {
+            others.beats(cost)
+        };
+        if better { other } else { one }
     }
 
     /// The best plan over all spindle speeds that may be used. It ends with a pass as light as does not burn at one of them.
@@ -160,30 +168,39 @@ impl<'a> Search<'a> {
     }
 
     /// The best plans at a spindle speed with so many passes each, ending with passes as light as do not burn.
+    /// `None` where so many do not fit, or one would have to take more than a pass bears.
     pub fn at_speed(&self, rpm: f64, counts: &[usize]) -> Vec<Option<Plan>> {
         let ladder = self.ladder(rpm);
-        let lightest = |&count| Self::lightest(|off_flank_mm| self.on(&ladder, Some(count), off_flank_mm));
+        let bears = |count: usize| count > 1 || self.bears(self.bounds.full_mm());
+        let lightest = |&count| {
+            let on = |off_flank_mm| self.on(&ladder, Some(count), off_flank_mm);
+            Self::lightest(on).filter(|_| bears(count))
+        };
         counts.iter().map(lightest).collect()
     }
 
-    /// The first plan that keeps its limits when the last pass may take ever more; else the one that comes nearest.
+    /// The first plan that keeps its limits when the last pass may take ever more. A heavier last pass is there to save the
+    /// wood from burning: where it burns all the same, the last pass stays as light as it can be.
     fn lightest(of: impl Fn(Option<f64>) -> Option<Plan>) -> Option<Plan> {
-        let mut nearest: Option<Plan> = None;
+        let mut first: Option<Plan> = None;
         for off_flank_mm in HEAVIER_MM.map(Some).into_iter().chain([None]) {
             let Some(plan) = of(off_flank_mm) else { continue };
             if plan.keeps() {
                 return Some(plan);
             }
-            nearest = Some(nearest.map_or(plan.clone(), |nearest| Self::better(nearest, plan)));
+            first = first.or(Some(plan));
         }
-        nearest
+        first
     }
 
     fn best_of(&self, ladders: &[Ladder], off_flank_mm: Option<f64>) -> Option<Plan> {
         let on = |ladder: &Ladder| self.on(ladder, self.ask.count, off_flank_mm);
         let plans: Vec<Plan> = ladders.iter().filter_map(on).collect();
-        let costs = plans.iter().map(Self::cost);
-        let fastest = costs.reduce(|a, b| if b.beats(a) { b } else { a })?;
+        let best = plans.iter().cloned().reduce(Self::better)?;
+        if !best.keeps() {
+            return Some(best);
+        }
+        let fastest = Self::cost(&best);
         let as_good = |plan: &&Plan| {
             let cost = Self::cost(plan);
             cost.short <= fastest.short + NO_SHORTFALL && cost.minutes <= fastest.minutes * (1.0 + AS_FAST)
@@ -277,11 +294,13 @@ impl<'a> Search<'a> {
         self.plan_at(rpm, depths_mm, given, self.ask.flank_feed_mm_per_min.or(given))
     }
 
-    /// The plan that follows depths at the one feed that keeps most of their limits: the least of their greatest ones.
+    /// The plan that follows depths at the one feed that keeps most of their limits, the least of their greatest ones, or at
+    /// the one that is given.
     pub fn even(&self, rpm: f64, depths_mm: &[f64]) -> Plan {
         let free = self.plan_at(rpm, depths_mm, None, None);
-        let feed = free.passes.iter().map(|pass| pass.trip.feed_mm_per_min).reduce(f64::min);
-        self.plan_at(rpm, depths_mm, feed, feed)
+        let least = free.passes.iter().map(|pass| pass.trip.feed_mm_per_min).reduce(f64::min);
+        let feed = self.ask.feed_mm_per_min.or(least);
+        self.plan_at(rpm, depths_mm, feed, self.ask.flank_feed_mm_per_min.or(feed))
     }
 
     fn plan_at(&self, rpm: f64, depths_mm: &[f64], feed: Option<f64>, flank_feed: Option<f64>) -> Plan {

@@ -51,7 +51,8 @@ pub fn settle(job: Job, screw: &Screw) -> Settled {
     }
     let mut findings = Vec::new();
     findings.extend(dropped(&job, given, &plan));
-    findings.extend(pinched(&job, &plan));
+    findings.extend(without_forces(&job, &bounds));
+    findings.extend(pinched(&job, &bounds, &plan));
     findings.extend(heavy_last(&job, screw, &plan));
     let job = written(job, &plan);
     Settled { job, plan: Some(plan), findings }
@@ -86,6 +87,7 @@ fn written(mut job: Job, plan: &Plan) -> Job {
     cutting.flank_feed_mm_per_min = of(Kind::Flank).map(|trip| trip.feed_mm_per_min).next();
     cutting.passes = Passes::Depths(of(Kind::Depth).map(|trip| trip.depth_mm).collect());
     cutting.feeds_mm_per_min = feeds;
+    job.operations.follow(&job.cutting, &job.marks);
     job
 }
 
@@ -96,8 +98,33 @@ fn dropped(job: &Job, given: &Given, plan: &Plan) -> Option<Finding> {
     (planned < count as usize).then(|| passes_dropped(job, count, planned))
 }
 
+/// A plan made in a wood of which too little is known to reckon what pushes and what gives.
+fn without_forces(job: &Job, bounds: &Bounds) -> Option<Finding> {
+    let timber = &bounds.setup.timber;
+    let (lacks, key, left_out) = match (timber.density_kg_m3, timber.modulus_gpa) {
+        (None, _) => (
+            "density",
+            "density",
+            "power of the spindle, torque on A, and how far blank and cutter bend; chips are held against what dense wood wants",
+        ),
+        (Some(_), None) => ("stiffness", "moe", "how far the blank bends and twists"),
+        (Some(_), Some(_)) => return None,
+    };
+    let what = if lacks == "density" { "forces" } else { "bending" };
+    let message = format!(
+        "the plan is made without {what}: the {lacks} of {} is not known; left out: {left_out}",
+        timber.name
+    );
+    let help = format!(
+        "name a wood of the table (`threadwright woods`), or write {key} of this one into a file of your own \
+         (woods = \"my-woods.toml\"); until then begin with a feed well below the plan's"
+    );
+    let mark = job.marks.get("cutting.plan").or_else(|| job.marks.get("wood"));
+    Some(Finding::new(&code::PLAN_WITHOUT_FORCES, message).at_some(mark).help(help))
+}
+
 /// A plan in which no feed is right for some pass: too slow burns, and the limit that ends it lies below that.
-fn pinched(job: &Job, plan: &Plan) -> Option<Finding> {
+fn pinched(job: &Job, bounds: &Bounds, plan: &Plan) -> Option<Finding> {
     if plan.keeps() {
         return None;
     }
@@ -114,8 +141,12 @@ fn pinched(job: &Job, plan: &Plan) -> Option<Finding> {
         format!("{pass} is given a feed of {}: {why}", speed(feed))
     } else {
         let (rpm, reason) = (plan.rpm, tight.reason.words());
+        let every = match job.cutter.edge {
+            Edge::Sharp => String::new(),
+            edge => format!("with a {} edge every plan burns: ", edge.name()),
+        };
         format!(
-            "{pass} needs {} at {rpm:.0} rev/min so that its chips do not burn, and gets {}: {reason}",
+            "{every}{pass} needs {} at {rpm:.0} rev/min so that its chips do not burn, and gets {}: {reason}",
             speed(needed),
             speed(feed)
         )
@@ -131,13 +162,13 @@ fn pinched(job: &Job, plan: &Plan) -> Option<Finding> {
     Some(
         Finding::new(&code::PLAN_PINCHED, message)
             .at_some(job.marks.get(key).or_else(|| job.marks.get("cutting.plan")))
-            .help(way_out(job, plan, tight.reason))
+            .help(way_out(job, bounds, plan, tight.reason))
             .values(feed, needed),
     )
 }
 
 /// What would make a pinched pass cut.
-fn way_out(job: &Job, plan: &Plan, reason: Reason) -> String {
+fn way_out(job: &Job, bounds: &Bounds, plan: &Plan, reason: Reason) -> String {
     match reason {
         Reason::Given => {
             "leave the feed to the wood, or see `threadwright feeds` for what it may be (trade practice, from memory)".to_owned()
@@ -151,9 +182,30 @@ fn way_out(job: &Job, plan: &Plan, reason: Reason) -> String {
              same feed",
             plan.rpm
         ),
-        _ => "more and shallower passes, or a stiffer set-up; see `threadwright feeds`".to_owned(),
+        // The last pass is as light as it may be already: shallower ones before it leave its chips as they are.
+        Reason::BlankBends => {
+            let slender = bounds.slenderness();
+            let usual = if slender >= STEADY_FROM {
+                format!(" (from {STEADY_FROM:.0} on one is usual: common practice, from memory)")
+            } else {
+                String::new()
+            };
+            format!(
+                "set a steady behind the cutter, or make the blank shorter or thicker: it is {slender:.0} times as long as its \
+                 root is thick{usual}"
+            )
+        }
+        Reason::CutterBends => {
+            "let the cutter stick out less, or take one with a thicker shank; see `threadwright feeds`".to_owned()
+        }
+        Reason::Tears | Reason::Power | Reason::Torque => {
+            "more and shallower passes, or a stronger machine; see `threadwright feeds`".to_owned()
+        }
     }
 }
+
+/// Free length over diameter from which a steady is usual; common practice, from memory.
+pub const STEADY_FROM: f64 = 10.0;
 
 /// `pass 2`, or the flank pass by its side.
 fn pass_words(plan: &Plan, pass: &Planned) -> String {
@@ -194,11 +246,12 @@ pub struct Even {
 }
 
 /// The best plan with steps of equal depth and one feed, under the same limits and with the same last pass as `plan`: how
-/// many steps, which feed and which spindle speed (unless the job gives it) are chosen as well as they can be. `job` is the
-/// one that leaves its plan to the wood.
+/// many steps, which feed and which spindle speed are chosen as well as they can be, save what the job gives: its number of
+/// passes, its feed and its spindle speed hold for both. `job` is the one that leaves its plan to the wood.
 pub fn even(job: &Job, screw: &Screw, plan: &Plan) -> Option<Even> {
     let Passes::ByWood(given) = &job.cutting.passes else { return None };
-    let given = Given { rpm: given.rpm, ..Given::default() };
+    let given_count = given.count.is_some() || given.depths_mm.is_some();
+    let given = Given { depths_mm: None, ..given.clone() };
     let bounds = Bounds::of(job, screw);
     let ask = ask(job, screw, &given);
     let search = Search::new(&bounds, &ask);
@@ -206,6 +259,8 @@ pub fn even(job: &Job, screw: &Screw, plan: &Plan) -> Option<Even> {
         plan.passes.iter().map(|pass| pass.trip).filter(|trip| trip.kind == Kind::Depth).collect();
     let last = plan.last_off_flank_mm.and(down.len().checked_sub(2));
     let before_last = last.map(|index| down[index].depth_mm);
+    // Where the job fixes how many passes there are, equal steps get no fewer.
+    let fixed = given_count.then(|| down.len() - usize::from(before_last.is_some()));
     let full = screw.depth_mm;
     let ladder = |count: usize| -> Vec<f64> {
         let end = before_last.unwrap_or(full);
@@ -214,7 +269,7 @@ pub fn even(job: &Job, screw: &Screw, plan: &Plan) -> Option<Even> {
     };
     let deep_enough = |count: &usize| {
         let step = before_last.unwrap_or(full) / *count as f64;
-        step >= ask.least_step_mm && search.bears(step)
+        fixed.map_or(step >= ask.least_step_mm && search.bears(step), |fixed| *count == fixed)
     };
     let best = (1..=MOST_PASSES)
         .filter(deep_enough)

@@ -6,6 +6,7 @@ use serde::Serialize;
 use super::bounds::{Bounds, Loads, Reason};
 use super::plan::{Ask, Plan, Search};
 use super::trip::{Kind, Trip};
+use crate::setup::Timber;
 
 /// A feed past a limit by less than this share is on it.
 const ON_LIMIT: f64 = 0.02;
@@ -93,6 +94,33 @@ pub fn rows(bounds: &Bounds, trips: &[Trip], rpm: f64) -> Vec<Row> {
     trips.iter().enumerate().map(row).collect()
 }
 
+/// The top speed of an axis that ends the feed of every pass, so that the wood has no say in them.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+pub struct AxisBinds {
+    /// Which axis.
+    pub axis: Reason,
+    /// Whether the same passes keep every limit in the hardest wood there is, and so in any.
+    pub in_any_wood: bool,
+}
+
+/// Whether an axis alone ends the feeds of these passes; `hardest` is as dense as any wood that is known, and as
+/// limp as any.
+pub fn axis_binds(
+    bounds: &Bounds,
+    trips: &[Trip],
+    rows: &[Row],
+    rpm: f64,
+    hardest: &Timber,
+) -> Option<AxisBinds> {
+    let axis = bounds.axes.1;
+    let all = |rows: &[Row]| {
+        let mut cuts = rows.iter().filter(|row| row.loads.is_some()).peekable();
+        cuts.peek().is_some() && cuts.all(|row| row.verdict == Verdict::Fine && row.reason == axis)
+    };
+    let in_any_wood = all(&self::rows(&bounds.clone().in_wood(hardest), trips, rpm));
+    all(rows).then_some(AxisBinds { axis, in_any_wood })
+}
+
 /// The fastest plan at one spindle speed with one number of passes.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize)]
 pub struct Cell {
@@ -113,7 +141,7 @@ pub struct Table {
     pub rpm: Vec<f64>,
     /// Numbers of passes.
     pub passes: Vec<usize>,
-    /// A row for each spindle speed; `None` where so many passes do not fit into the depth.
+    /// A row for each spindle speed; `None` where so many passes do not fit into the depth, or one would take too much.
     pub cells: Vec<Vec<Option<Cell>>>,
 }
 

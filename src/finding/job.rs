@@ -19,5 +19,6 @@ codes! {
     HABIT_REFUSED = "habit-refused", Stop, "The control has a habit under which no screw can be cut safely.";
     CUTTER_KIND = "cutter-kind", Stop, "The operation needs a cutter of another shape.";
     DECIMALS_FEW = "decimals-few", Care, "The program's numbers have so few decimals that their rounding shows in the thread.";
+    SHRINK_SWAPPED = "shrink-swapped", Care, "A wood of your own moves more square to its rings than along them.";
     WOOD_UNKNOWN = "wood-unknown", Care, "No table has a wood of this name: what depends on the wood cannot be told.";
 }

@@ -7,6 +7,7 @@ pub mod job;
 pub mod design;
 pub mod fit;
 pub mod gears;
+pub mod nut;
 pub mod press;
 pub mod program;
 pub mod proof;
@@ -52,6 +53,7 @@ pub fn registry() -> impl Iterator<Item = &'static Code> {
         .iter()
         .chain(design::ALL)
         .chain(fit::ALL)
+        .chain(nut::ALL)
         .chain(gears::ALL)
         .chain(press::ALL)
         .chain(program::ALL)

@@ -47,7 +47,12 @@ pub(super) fn from_text(source: &Arc<Source>, desk: &mut Desk) -> Option<Cutter>
         &table,
         source,
         "cutter",
-        &[("headstock", "machine"), ("spindle", "machine"), ("screw", "job")],
+        &[
+            ("headstock", "machine"),
+            ("spindle", "machine"),
+            ("screw", "job"),
+            ("tooth_diameter", "thread mill"),
+        ],
         desk,
     ) {
         return None;

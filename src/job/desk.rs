@@ -204,6 +204,8 @@ impl Desk {
             format!("a point is the decimal point: if thousands are meant, write {leaf} = {meant}")
         } else if let Some(help) = other_unit(leaf, row, written, unit) {
             help
+        } else if let Some(meant) = in_hundredths(row, held) {
+            format!("write {leaf} = {}", tidy(meant, WRITTEN_DECIMALS))
         } else {
             let (least, most) = (row.quantity.say(row.least, unit), row.quantity.say(row.most, unit));
             let comma = if in_list { "; a decimal takes a point: 1.5, not 1,5" } else { "" };
@@ -231,6 +233,19 @@ fn how_to_find(leaf: &str) -> &'static str {
         }
         _ => "",
     }
+}
+
+/// Decimals of a share or a percentage that was written as the other.
+const WRITTEN_DECIMALS: usize = 4;
+
+/// A percentage written as a share, or a share as a percentage: the number that was meant, if it is in range.
+fn in_hundredths(row: &Limit, held: f64) -> Option<f64> {
+    let meant = match row.quantity {
+        Quantity::Percent => held * 100.0,
+        Quantity::Share => held / 100.0,
+        _ => return None,
+    };
+    (row.least..=row.most).contains(&meant).then_some(meant)
 }
 
 /// The help for a number that would be sensible in the other unit.

@@ -8,8 +8,8 @@ use super::press::{Load, State};
 use super::{Order, Travel};
 use crate::drawing::Hand;
 use crate::setup::{
-    BlankShape, CommentStyle, Corners, Dust, Edge, EndWord, InverseUnit, ModeWord, TopTurns, UnitsWord, XEnd,
-    ZZero,
+    Arcs, BlankShape, CommentStyle, Corners, Dust, Edge, EndWord, InverseUnit, Milling, ModeWord, TopTurns,
+    UnitsWord, XEnd, ZZero,
 };
 use crate::units::LengthUnit;
 use crate::wood::Board;
@@ -72,6 +72,51 @@ tables! {
         length: Amount,
         radial_clearance: Amount,
         flank_clearance: Amount,
+        along_grain: Amount,
+        across_grain: Amount,
+        cutter: String,
+        boring: String,
+        rpm: Plain,
+        feed: Plain,
+        passes: u32,
+        milling: Milling,
+        start_angle: Plain,
+        chamfer: Amount,
+        step: Amount,
+        below: Amount,
+        below_diameter: Amount,
+        clamps_from: Amount,
+        clamp_height: Amount,
+    }
+
+    /// A cutter for threads in a hole.
+    ThreadMillFile {
+        title: String,
+        units: LengthUnit,
+        included_angle: Plain,
+        tip_flat: Amount,
+        tooth_diameter: Amount,
+        tooth_above_end: Amount,
+        rows: u32,
+        row_spacing: Amount,
+        flutes: u32,
+        neck_diameter: Amount,
+        neck_length: Amount,
+        shank_diameter: Amount,
+        collet_diameter: Amount,
+        stick_out: Amount,
+        edge: Edge,
+    }
+
+    /// `[mill]`.
+    MillFile {
+        x_travel: Amount,
+        y_travel: Amount,
+        collet_lowest: Amount,
+        collet_highest: Amount,
+        y_top_speed: Plain,
+        y_backlash: Amount,
+        arcs: Arcs,
     }
 
     /// A wood in a file of woods.
@@ -246,6 +291,7 @@ tables! {
         spindle: SpindleFile,
         program: ProgramFile,
         accepts: AcceptsFile,
+        mill: MillFile,
     }
 
     /// `[press]`.

@@ -6,11 +6,11 @@ use super::desk::{Desk, Required};
 use super::file::{MachineFile, Precision, ProgramFile, ProgramUnits, SpindleChoice};
 use super::habits;
 use super::limits::{say, tidy};
-use super::{Marks, page};
+use super::{Marks, mill, page};
 use crate::finding::{Finding, job as codes};
 use crate::setup::{
-    Centre, Chuck, CommentStyle, Dialect, DwellUnit, EndWord, FeedConvention, Habits, Machine, Rotary, Slide,
-    Spindle, SpindleControl, TextStyle, TopTurns, XEnd, ZZero,
+    Centre, Chuck, CommentStyle, Dialect, DwellUnit, EndWord, FeedConvention, Habits, Machine, Mill, Rotary,
+    Slide, Spindle, SpindleControl, TextStyle, TopTurns, XEnd, ZZero,
 };
 use crate::source::Source;
 use crate::units::LengthUnit;
@@ -53,12 +53,16 @@ const REQUIRED: &[Required] = &[
 /// marked as `machine.…`; the machine is there when no finding stops it.
 pub fn read_machine(source: &Arc<Source>, job_unit: LengthUnit) -> (Option<Machine>, Marks, Vec<Finding>) {
     let mut desk = Desk::default();
-    let machine = from_text(source, job_unit, &mut desk).filter(|_| !desk.stops());
-    (machine, desk.marks, desk.findings)
+    let machine = from_text(source, job_unit, &mut desk).map(|(machine, _)| machine);
+    (machine.filter(|_| !desk.stops()), desk.marks, desk.findings)
 }
 
-/// Reads a machine file at a desk.
-pub(super) fn from_text(source: &Arc<Source>, job_unit: LengthUnit, desk: &mut Desk) -> Option<Machine> {
+/// Reads a machine file at a desk; beside the machine stands what it does on flat work.
+pub(super) fn from_text(
+    source: &Arc<Source>,
+    job_unit: LengthUnit,
+    desk: &mut Desk,
+) -> Option<(Machine, Option<Mill>)> {
     let text = page::mend(source, "machine", desk)?;
     let table = page::parse(&text);
     if page::is_other(
@@ -71,7 +75,9 @@ pub(super) fn from_text(source: &Arc<Source>, job_unit: LengthUnit, desk: &mut D
         return None;
     }
     let file: MachineFile = page::fill(table, source, "machine", desk);
-    check(&file, file.units.unwrap_or_default(), job_unit, desk)
+    let unit = file.units.unwrap_or_default();
+    let mill = mill::check(&file, unit, desk);
+    Some((check(&file, unit, job_unit, desk)?, mill))
 }
 
 /// Checks a machine whose lengths are in `unit`.

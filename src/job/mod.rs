@@ -19,6 +19,7 @@ mod habits;
 mod jig;
 mod limits;
 mod machine;
+mod mill;
 mod nut;
 mod operations;
 mod order;
@@ -29,6 +30,7 @@ mod screw;
 mod season;
 mod starter;
 mod syntax;
+mod thread_mill;
 mod woods;
 
 pub use cutter::read_cutter;
@@ -42,6 +44,7 @@ pub use order::{Order as ScrewOrder, Ordered, read_order};
 pub use press::{Load as PressLoad, PressAsked, State};
 pub use read::{Load, read, read_by_hand};
 pub use starter::{Starter, starter};
+pub use thread_mill::read_thread_mill;
 pub use woods::read_woods;
 
 use std::collections::BTreeMap;
@@ -49,7 +52,7 @@ use std::collections::BTreeMap;
 use serde::{Deserialize, Serialize};
 
 use crate::drawing::Hand;
-use crate::setup::{BlankShape, Cutter, Machine, Tip};
+use crate::setup::{BlankShape, Clamps, Cutter, Machine, Mill, Milling, ThreadMill, Tip};
 use crate::source::Mark;
 use crate::units::LengthUnit;
 use crate::wood::{Board, Season, Species};
@@ -81,6 +84,8 @@ pub struct Job {
     pub cutter: Cutter,
     /// The machine.
     pub machine: Machine,
+    /// What the same machine does on flat work, if its file tells.
+    pub mill: Option<Mill>,
     /// How the screw is worked, as far as the job tells.
     pub press: PressAsked,
     /// The hand jig, if the job names one.
@@ -192,6 +197,41 @@ pub struct NutAsked {
     pub radial_clearance_mm: Option<f64>,
     /// Gap at each flank, measured along the axis.
     pub flank_clearance_mm: Option<f64>,
+    /// Block along the grain; `None` for what the trade takes.
+    pub along_grain_mm: Option<f64>,
+    /// Block across the grain; `None` for what the trade takes.
+    pub across_grain_mm: Option<f64>,
+    /// Angle on the top face at which the groove of start 1 begins, from X+ towards Y+.
+    pub start_angle_deg: f64,
+    /// Width of the chamfers on the radius, from the bore outwards; zero for none, `None` for just past the grooves.
+    pub chamfer_mm: Option<f64>,
+    /// How it is milled, if the job names a cutter for it.
+    pub milled: Option<NutMilled>,
+}
+
+/// How a nut is milled.
+#[derive(Clone, Debug, PartialEq)]
+pub struct NutMilled {
+    /// The cutter for its thread.
+    pub cutter: ThreadMill,
+    /// The straight cutter for its bore; `None` when the hole is there already.
+    pub boring: Option<Cutter>,
+    /// Spindle speed, rev/min.
+    pub rpm: f64,
+    /// Speed of the teeth along the wall, mm/min.
+    pub feed_mm_per_min: f64,
+    /// Radial steps to full depth.
+    pub passes: u32,
+    /// Which way round.
+    pub milling: Milling,
+    /// How much the bore goes deeper in one turn.
+    pub step_mm: f64,
+    /// Height of the packing below the block.
+    pub below_mm: f64,
+    /// Diameter of the hole in the packing; `None` for as wide as the collet of the cutter asks.
+    pub below_diameter_mm: Option<f64>,
+    /// What holds the block.
+    pub clamps: Clamps,
 }
 
 /// How the thread is to be cut.

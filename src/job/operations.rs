@@ -48,6 +48,29 @@ impl Operations {
     pub fn any(&self) -> bool {
         *self != Operations::default()
     }
+
+    /// Gives every table that names no spindle speed or no feed what follows from the thread's, as it is when a plan has
+    /// settled it. `marks` tell what was written.
+    pub fn follow(&mut self, cutting: &Cutting, marks: &Marks) {
+        let Operations { round, relief, nose, garter, tenon, marks: lines } = self;
+        let all = [
+            ("round", round.as_mut().map(|table| &mut table.tooling)),
+            ("relief", relief.as_mut().map(|table| &mut table.tooling)),
+            ("nose", nose.as_mut().map(|table| &mut table.tooling)),
+            ("garter", garter.as_mut().map(|table| &mut table.tooling)),
+            ("tenon", tenon.as_mut().map(|table| &mut table.tooling)),
+            ("marks", lines.as_mut().map(|table| &mut table.tooling)),
+        ];
+        for (table, tooling) in all {
+            let Some(tooling) = tooling else { continue };
+            if marks.get(&format!("{table}.rpm")).is_none() {
+                tooling.rpm = cutting.rpm;
+            }
+            if marks.get(&format!("{table}.feed")).is_none() {
+                tooling.feed_mm_per_min = cutting.feed_mm_per_min * USUAL_FEED_SHARE;
+            }
+        }
+    }
 }
 
 /// A cutter and how it is run.

@@ -52,6 +52,14 @@ pub fn read_order(source: &Arc<Source>) -> (Option<Order>, Vec<Finding>) {
         Ok(file) => file,
         Err(error) => {
             let span: Range<usize> = error.span().unwrap_or(0..0);
+            // A job has one table for its screw, an order a list of them.
+            let is_job = source.text().lines().any(|line| line.trim() == "[screw]");
+            if is_job {
+                let finding = Finding::new(&codes::FILE_SYNTAX, "this is a job, one screw; an order names jobs")
+                    .at(Mark::new(source, span))
+                    .help("cut it with `threadwright cut`, or name it in an order: [[screw]] with job = \"its path\"");
+                return (None, vec![finding]);
+            }
             let finding = Finding::new(&codes::FILE_SYNTAX, error.message().replace('\n', ", "))
                 .at(Mark::new(source, span))
                 .help("an order has a title and one [[screw]] for each job, with job = \"path.toml\" and pieces = 1");

@@ -280,8 +280,9 @@ fn is_feed_mode(written: &str) -> bool {
 /// The dotted key that a key has where it belongs, if it has a place at all.
 fn home_of(key: &str) -> Option<String> {
     let needed = [read::REQUIRED, screw::REQUIRED, cutting::REQUIRED].into_iter().flatten().map(|row| row.0);
-    // The keys of a file of woods have their place in that file only.
-    let limited = LIMITS.iter().map(|row| row.key).filter(|key| !key.starts_with("wood."));
+    // The keys of a file of woods or of a thread mill have their place in that file only.
+    let own_file = |key: &str| key.starts_with("wood.") || key.starts_with("thread_mill.");
+    let limited = LIMITS.iter().map(|row| row.key).filter(|key| !own_file(key));
     let known = needed.chain(limited);
     known.into_iter().find(|home| leaf(home) == key).map(str::to_owned)
 }

@@ -8,9 +8,9 @@ use super::amount::Plain;
 use super::desk::{Desk, Required};
 use super::file::{BlankFile, CutterFile, JigFile, JobFile, MachineFile};
 use super::jig::{self, Jig};
-use super::{Job, agree, cutter, cutting, machine, nut, operations, page, press, screw, season, woods};
+use super::{Job, agree, cutter, cutting, machine, mill, nut, operations, page, press, screw, season, woods};
 use crate::finding::{Finding, Severity, job as codes};
-use crate::setup::{Cutter, Machine};
+use crate::setup::{Cutter, Machine, Mill};
 use crate::source::{Mark, Source};
 use crate::units::LengthUnit;
 use crate::wood::Species;
@@ -77,6 +77,16 @@ fn check(source: &Arc<Source>, load: &mut Load, by_hand: bool, desk: &mut Desk) 
     if page::is_empty(&table, source, desk) {
         return None;
     }
+    if let Some(screws) = table.get("screw").filter(|screw| matches!(screw.get_ref(), DeValue::Array(_))) {
+        let finding = Finding::new(
+            &codes::KIND_WRONG,
+            "this is an order, several screws together; a job has one [screw]",
+        )
+        .at(Mark::new(source, screws.span()))
+        .help("make it with `threadwright order`, or give one of the jobs it names");
+        desk.find(finding);
+        return None;
+    }
     let is_job = JOB_TABLES.iter().any(|key| table.contains_key(*key));
     if !is_job && page::is_other(&table, source, "job", OTHER_FILES, desk) {
         return None;
@@ -99,7 +109,8 @@ fn check(source: &Arc<Source>, load: &mut Load, by_hand: bool, desk: &mut Desk) 
     if desk.marks.get("cutting").is_none() {
         desk.require(cutting::SPEEDS, unit.unwrap_or_default());
     }
-    let machine = if no_machine { Some(machine::no_machine(unit.unwrap_or_default())) } else { machine };
+    let machine =
+        if no_machine { Some((machine::no_machine(unit.unwrap_or_default()), None)) } else { machine };
     // Without a unit no length of the job can be judged.
     let unit = unit?;
     let mut cut = file.cutting.clone().unwrap_or_default();
@@ -116,10 +127,8 @@ fn check(source: &Arc<Source>, load: &mut Load, by_hand: bool, desk: &mut Desk) 
     let own = file.woods.as_ref().map_or(Vec::new(), |path| own_woods(path, load, desk));
     let species = file.wood.as_deref().and_then(|name| woods::known(name, "wood", &own, desk));
     let season = file.season.as_ref().and_then(|season| season::check(season, unit, desk));
-    let nut = file
-        .nut
-        .as_ref()
-        .and_then(|nut| nut::check(nut, file.wood.as_deref(), species.as_ref(), &own, unit, desk));
+    let screw_wood = nut::ScrewWood { name: file.wood.as_deref(), species: species.as_ref(), own: &own };
+    let nut = file.nut.as_ref().and_then(|nut| nut::check(nut, &screw_wood, unit, load, desk));
     let press = file
         .press
         .as_ref()
@@ -130,6 +139,10 @@ fn check(source: &Arc<Source>, load: &mut Load, by_hand: bool, desk: &mut Desk) 
     let cutting =
         if desk.marks.get("cutting").is_some() { cutting::check(&cut, run_out, unit, desk) } else { None };
     let operations = operations::check(&file, cutting.as_ref(), unit, load, desk);
+    let (machine, mill) = machine.unzip();
+    if let Some((nut, machine)) = nut.as_ref().zip(machine.as_ref()) {
+        nut::fits_machine(nut, machine, desk);
+    }
     // A missing title or wood stops the job anyway; it need not hide what follows.
     let job = Job {
         title: file.title.unwrap_or_default(),
@@ -145,6 +158,7 @@ fn check(source: &Arc<Source>, load: &mut Load, by_hand: bool, desk: &mut Desk) 
         operations,
         cutter: cutter?,
         machine: machine?,
+        mill: mill?,
         jig,
         marks: super::Marks::default(),
     };
@@ -209,7 +223,7 @@ fn read_machine_part(
     source: &Arc<Source>,
     load: &mut Load,
     desk: &mut Desk,
-) -> Option<Machine> {
+) -> Option<(Machine, Option<Mill>)> {
     match part {
         ShopPart::Path(path) => {
             let text = load_part("machine", &path, load, desk)?;
@@ -218,7 +232,8 @@ fn read_machine_part(
         ShopPart::Inline(table) => {
             let file: MachineFile = page::fill(table, source, "machine", desk);
             let own_unit = file.units.or(unit)?;
-            machine::check(&file, own_unit, unit.unwrap_or_default(), desk)
+            let mill = mill::check(&file, own_unit, desk);
+            Some((machine::check(&file, own_unit, unit.unwrap_or_default(), desk)?, mill))
         }
     }
 }

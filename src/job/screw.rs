@@ -99,6 +99,16 @@ fn pitch_and_lead(
     }
 }
 
+/// More starts than these are hardly meant (common practice, no source).
+const USUAL_STARTS: f64 = 6.0;
+
+/// The number of starts with which pitch and lead agree, if it is one that screws have.
+fn whole_starts(pitch: f64, lead: f64) -> Option<u32> {
+    let count = (lead / pitch).round();
+    ((2.0..=USUAL_STARTS).contains(&count) && (pitch * count - lead).abs() <= AGREE_MM)
+        .then_some(count as u32)
+}
+
 fn lead_disagrees(key: &str, pitch: f64, lead: f64, starts: f64, unit: LengthUnit, desk: &mut Desk) {
     let number = |length_mm| tidy(length_mm / unit.mm(), unit.decimals());
     let threads = if starts > 1.0 { format!("{starts} starts") } else { "1 start".to_owned() };
@@ -107,6 +117,11 @@ fn lead_disagrees(key: &str, pitch: f64, lead: f64, starts: f64, unit: LengthUni
             "threads_per_inch counts every crest, the starts together: a lead of {} with {threads} has {} per inch",
             say(unit, lead),
             tidy(MM_PER_INCH * starts / lead, 4)
+        )
+    } else if let Some(counted) = whole_starts(pitch, lead).filter(|counted| f64::from(*counted) > starts) {
+        format!(
+            "pitch and lead go together with starts = {counted}; with {threads} the lead is {}",
+            number(pitch * starts)
         )
     } else if (pitch - lead).abs() <= AGREE_MM {
         format!(

@@ -51,7 +51,7 @@ pub(super) fn check(file: &SeasonFile, unit: LengthUnit, desk: &mut Desk) -> Opt
     } else {
         cutting?
     };
-    Some(Season { cutting, dry, wet })
+    Some(Season { cutting, cutting_assumed: cutting_missing, dry, wet })
 }
 
 fn given(when: &str, desk: &Desk) -> bool {

@@ -88,6 +88,30 @@ pub(super) fn from_text(source: &Arc<Source>, desk: &mut Desk) -> Vec<Species> {
     woods
 }
 
+/// Every wood of the table moves more along its rings than square to them; one that does not may have its two numbers in
+/// each other's place.
+fn swapped(prefix: &str, given: &[(Property, Option<f64>)], desk: &mut Desk) {
+    let value =
+        |wanted: Property| given.iter().find_map(|(property, value)| value.filter(|_| *property == wanted));
+    for (radial, tangential, key) in [
+        (Property::ShrinkRadial, Property::ShrinkTangential, "shrink"),
+        (Property::MoveRadial, Property::MoveTangential, "move"),
+    ] {
+        let Some((r, t)) = value(radial).zip(value(tangential)).filter(|(r, t)| r > t) else { continue };
+        let (radial_key, tangential_key) =
+            (format!("{prefix}.{key}_radial"), format!("{prefix}.{key}_tangential"));
+        let [r, t] = [radial.show(r), tangential.show(t)];
+        desk.complain(
+            &codes::SHRINK_SWAPPED,
+            &radial_key,
+            format!("{key}_radial is {r}, more than {key}_tangential, {t}: are the two swapped?"),
+            Some((&tangential_key, "along the rings".to_owned())),
+            "wood moves more along its rings (tangential) than square to them (radial): exchange the two numbers, unless \
+             they were measured like this",
+        );
+    }
+}
+
 /// One wood of the file.
 fn wood_of(
     name: &str,
@@ -126,6 +150,7 @@ fn wood_of(
         ),
         (Property::Hardness, desk.number(&format!("{prefix}.hardness"), file.hardness, unit)),
     ];
+    swapped(&prefix, &given, desk);
     let from = file.source?;
     let known = |value| Known { value, source: from.clone(), origin: Origin::Own, note: String::new() };
     let values: BTreeMap<Property, Known> =

@@ -11,12 +11,28 @@ const PRIME: u64 = 0x0000_0100_0000_01b3;
 
 /// Digest of a job: sixteen hexadecimal digits in groups of four. Where values were written, and comments, do not count.
 pub fn of(job: &Job) -> String {
+    grouped(&told_of(job))
+}
+
+/// Digest of a job and its nut: what shapes the programs of the nut.
+pub fn of_nut(job: &Job) -> String {
+    let Job { nut, mill, season, .. } = job;
+    let mut told = told_of(job);
+    let _ = write!(told, "{nut:?}{mill:?}{season:?}");
+    grouped(&told)
+}
+
+fn told_of(job: &Job) -> String {
     let mut told = String::new();
     let Job { title, unit, wood, screw, blank, cutting, operations, cutter, machine, marks: _, .. } = job;
     let _ = write!(
         told,
         "{title:?}{unit:?}{wood:?}{screw:?}{blank:?}{cutting:?}{operations:?}{cutter:?}{machine:?}"
     );
+    told
+}
+
+fn grouped(told: &str) -> String {
     let hash = told.bytes().fold(OFFSET, |hash, byte| (hash ^ u64::from(byte)).wrapping_mul(PRIME));
     let digits = format!("{hash:016x}");
     [&digits[..4], &digits[4..8], &digits[8..12], &digits[12..]].join("-")

@@ -9,15 +9,18 @@ mod feed;
 mod frame;
 mod header;
 mod number;
+mod nut;
 mod text;
 
-pub use digest::{of as digest, read as read_digest};
+pub use digest::{of as digest, of_nut as nut_digest, read as read_digest};
 pub use feed::feed_word;
+pub use nut::{NutLead, nut_minutes, nut_program};
 
 use crate::design::{self, Screw};
 use crate::job::Job;
 use crate::setup::{
-    CommentStyle, Corners, DwellUnit, EndWord, FeedConvention, Setup, SpindleControl, TextStyle, UnitsWord,
+    CommentStyle, Corners, DwellUnit, EndWord, FeedConvention, Machine, Setup, SpindleControl, TextStyle,
+    UnitsWord,
 };
 use crate::toolpath::{Move, Pace, Path, Place, Work};
 use crate::units::LengthUnit;
@@ -66,13 +69,13 @@ pub fn step_program_lines(
     text.wrapper();
     text.name();
     header::write(&mut text, &header::Facts::new(job, screw, setup, work, &frame, lead));
-    modes(&mut text, setup);
+    modes(&mut text, &setup.machine, feed_mode(setup.machine.feed));
     let mut at = frame.pose(work.from);
     for word in [frame.z_word(at.z), frame.x_word(at.x), frame.a_word(at.a)] {
         text.code(&format!("G0 {word}"));
     }
     if !lead.spindle_off {
-        spindle_on(&mut text, setup);
+        spindle_on(&mut text, &setup.machine, setup.rpm);
     }
     let mut told = None;
     let mut lines = vec![usize::MAX; work.notes.len()];
@@ -88,7 +91,14 @@ pub fn step_program_lines(
         }
         at = motion(&mut text, &frame, at, step);
     }
-    finish(&mut text, setup, lead.spindle_off);
+    if !lead.spindle_off {
+        spindle_off(&mut text, &setup.machine);
+    }
+    if setup.machine.feed == FeedConvention::InverseTime {
+        // What most programs expect.
+        text.code("G94");
+    }
+    end(&mut text, &setup.machine);
     text.wrapper();
     (text.finish(), lines)
 }
@@ -96,12 +106,30 @@ pub fn step_program_lines(
 /// The same program with lines at its head that say it failed its proof. `None` for a machine that takes no comments:
 /// such a program cannot carry the warning itself.
 pub fn mark_unproved(program: &str, style: TextStyle) -> Option<String> {
+    let lines = [
+        "NOT PROVED: this program failed its proof and was written on demand",
+        "do not cut with it before every stop of the proof is understood",
+    ];
+    marked(program, style, &lines)
+}
+
+/// The same program with lines at its head that say nothing has proved it. `None` for a machine that takes no comments.
+pub fn mark_without_proof(program: &str, style: TextStyle) -> Option<String> {
+    let lines = [
+        "NOT PROVED: nothing has read this program back, it was written on demand",
+        "do not cut with it before you have followed every line of it in the air",
+    ];
+    marked(program, style, &lines)
+}
+
+fn marked(program: &str, style: TextStyle, lines: &[&str]) -> Option<String> {
     if style.comments == CommentStyle::None {
         return None;
     }
     let mut mark = Text::new(style);
-    mark.comment("NOT PROVED: this program failed its proof and was written on demand");
-    mark.comment("do not cut with it before every stop of the proof is understood");
+    for line in lines {
+        mark.comment(line);
+    }
     let head = if style.percent { program.find('\n').map_or(0, |end| end + 1) } else { 0 };
     let (before, after) = program.split_at(head);
     Some(format!("{before}{}{after}", mark.finish()))
@@ -137,9 +165,9 @@ pub fn minutes(setup: &Setup, from: Place, moves: &[Move]) -> f64 {
 
 /// Sets every mode that the program depends on. One word a line: the simplest readers take no more. Units come
 /// before any feed, since a change of units does not convert a feed already given (NISTIR 6556 section 4.3.3.3).
-fn modes(text: &mut Text, setup: &Setup) {
-    let habits = &setup.machine.habits;
-    let units = match (habits.units_word, setup.machine.style.unit) {
+fn modes(text: &mut Text, machine: &Machine, feed_mode: &'static str) {
+    let habits = &machine.habits;
+    let units = match (habits.units_word, machine.style.unit) {
         (UnitsWord::G20, LengthUnit::Mm) => Some("G21"),
         (UnitsWord::G20, LengthUnit::Inch) => Some("G20"),
         (UnitsWord::G70, LengthUnit::Mm) => Some("G71"),
@@ -152,7 +180,7 @@ fn modes(text: &mut Text, setup: &Setup) {
         Corners::ExactStop => Some("G61.1"),
         Corners::Continuous => Some("G64"),
     };
-    let plain = ["G17", "G40", "G49", "G54", "G80", "G90", feed_mode(setup.machine.feed)];
+    let plain = ["G17", "G40", "G49", "G54", "G80", "G90", feed_mode];
     let known = plain.into_iter().filter(|word| !habits.left_out.iter().any(|out| out.word() == *word));
     for word in units.into_iter().chain(known).chain(corners) {
         text.code(word);
@@ -166,18 +194,18 @@ fn feed_mode(convention: FeedConvention) -> &'static str {
     }
 }
 
-fn spindle_on(text: &mut Text, setup: &Setup) {
-    let rpm = number::plain(setup.rpm.round(), 0);
-    match setup.machine.spindle.control {
+fn spindle_on(text: &mut Text, machine: &Machine, rpm: f64) {
+    let rpm = number::plain(rpm.round(), 0);
+    match machine.spindle.control {
         SpindleControl::Program => {
-            if setup.machine.habits.one_speed {
+            if machine.habits.one_speed {
                 text.code("M3");
             } else {
                 text.code(&format!("M3 S{rpm}"));
             }
-            let seconds = setup.machine.spindle.start_s;
+            let seconds = machine.spindle.start_s;
             if seconds > 0.0 {
-                dwell(text, setup.machine.style.dwell, seconds);
+                dwell(text, machine.style.dwell, seconds);
             }
         }
         SpindleControl::Hand => {
@@ -202,20 +230,19 @@ fn dwell(text: &mut Text, unit: DwellUnit, seconds: f64) {
     text.code(&words);
 }
 
-/// After the last retract. Leaves the feed mode that most programs expect.
-fn finish(text: &mut Text, setup: &Setup, never_on: bool) {
-    match setup.machine.spindle.control {
-        _ if never_on => {}
+/// After the last retract.
+fn spindle_off(text: &mut Text, machine: &Machine) {
+    match machine.spindle.control {
         SpindleControl::Program => text.code("M5"),
         SpindleControl::Hand => {
             text.comment("switch the spindle off, then let the program go on to its end");
             text.code("M0");
         }
     }
-    if setup.machine.feed == FeedConvention::InverseTime {
-        text.code("G94");
-    }
-    match setup.machine.style.end {
+}
+
+fn end(text: &mut Text, machine: &Machine) {
+    match machine.style.end {
         EndWord::M2 => text.code("M2"),
         EndWord::M30 => text.code("M30"),
         EndWord::None => {}

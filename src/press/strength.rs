@@ -121,9 +121,9 @@ pub(super) fn checks(job: &Job, screw: &Screw, works: &Works, load_n: f64) -> Ve
     let nut = Timber { name: &works.nut_wood, species: works.nut_species.as_ref(), moisture_percent };
     let mut all = core(screw, works, load_n, &timber);
     all.extend(threads(job, screw, works, load_n, &timber, &nut));
-    if let Some(diameter) = job.press.tenon_diameter_mm {
+    for (place, diameter) in necks(job) {
         let stress = torsion_mpa(works.hand_n_mm(), diameter);
-        all.push(timber.check("tenon, twisted", stress, Property::Shear, 1.0));
+        all.push(timber.check(place, stress, Property::Shear, 1.0));
     }
     if let Some(diameter) = job.press.handle_diameter_mm {
         let (name, species) = match &job.press.handle_wood {
@@ -134,6 +134,22 @@ pub(super) fn checks(job: &Job, screw: &Screw, works: &Works, load_n: f64) -> Ve
         all.push(bar.check("handle, bent", bending_mpa(works.hand_n_mm(), diameter), Property::Mor, 1.0));
     }
     all
+}
+
+/// Places beside the thread that the whole effort twists as well, as far as the job says how thick they are. A tenon with
+/// flats counts as its inscribed circle.
+fn necks(job: &Job) -> Vec<(&'static str, f64)> {
+    let asked = &job.operations;
+    let cut =
+        asked.tenon.as_ref().map(|tenon| tenon.flats.map_or(tenon.diameter_mm, |flats| flats.across_mm));
+    [
+        ("tenon, twisted", job.press.tenon_diameter_mm.or(cut)),
+        ("garter groove, twisted", asked.garter.as_ref().map(|garter| garter.diameter_mm)),
+        ("relief groove, twisted", asked.relief.as_ref().and_then(|relief| relief.diameter_mm)),
+    ]
+    .into_iter()
+    .filter_map(|(place, diameter)| Some((place, diameter?)))
+    .collect()
 }
 
 /// The core: twisted by the whole effort and loaded along its grain, which is the worst that any part of it sees.

@@ -44,7 +44,7 @@ pub struct Load {
     pub torque_nm: Option<f64>,
     /// How far the blank bends, cut down to its root, where the motion is weakest placed.
     pub bend_mm: Option<f64>,
-    /// How far it twists there.
+    /// How far it twists between the chuck and the far end of the motion.
     pub twist_deg: Option<f64>,
     /// How far the cutter bends.
     pub cutter_bend_mm: Option<f64>,
@@ -136,8 +136,8 @@ fn strained(case: &Case<'_>, motion: &Motion, met: &Engagement, minutes: f64, lo
     let root_diameter_mm = case.drawing.root_diameter_mm;
     let chuck = setup.blank.chuck_face_s_mm;
     let at = |s_mm: f64| chuck - s_mm.clamp(setup.blank.from_s_mm, chuck);
-    let blank = stiffness::blank(setup, root_diameter_mm)
-        .map(|bar| (bar, bar.weakest_mm(at(from.s_mm), at(to.s_mm))));
+    let blank = stiffness::blank(setup, root_diameter_mm);
+    let (from_mm, to_mm) = (at(from.s_mm), at(to.s_mm));
     let cutter = stiffness::cutter(setup);
     Load {
         chip_mm: Some(chip_mm),
@@ -149,10 +149,10 @@ fn strained(case: &Case<'_>, motion: &Motion, met: &Engagement, minutes: f64, lo
         side_force_n: push.map(|push| push.side_n),
         power_w: push.map(|push| push.power_w),
         torque_nm: torque_nmm.map(|torque| torque / 1000.0),
-        bend_mm: push.zip(blank).map(|(push, (bar, place))| bar.bend_mm(push.side_n, place)),
-        twist_deg: torque_nmm
-            .zip(blank)
-            .map(|(torque, (bar, place))| bar.twist_deg(torque, place, bar.modulus_n_mm2 / BEND_OVER_SHEAR)),
+        bend_mm: push.zip(blank).map(|(push, bar)| bar.bend_mm(push.side_n, bar.weakest_mm(from_mm, to_mm))),
+        twist_deg: torque_nmm.zip(blank).map(|(torque, bar)| {
+            bar.twist_deg(torque, bar.farthest_mm(from_mm, to_mm), bar.modulus_n_mm2 / BEND_OVER_SHEAR)
+        }),
         cutter_bend_mm: push.map(|push| cutter.bend_mm(push.side_n, cutter.length_mm)),
         ..load
     }

@@ -183,7 +183,7 @@ impl Check<'_> {
     /// Speed of the cutter against the wood at the crest, over all motions that cut along the thread.
     fn feed(&self, measured: &mut Measured, findings: &mut Vec<Finding>) {
         let setup = self.case.setup;
-        let mut worst: Option<(f64, f64, &Motion)> = None;
+        let mut worst: Option<Off<'_>> = None;
         for (motion, cut) in self.case.motions.iter().zip(&self.case.carved.cuts) {
             let Some(minutes) = motion.minutes else { continue };
             if motion.kind != Kind::Feed || cut.deepest_mm <= TOUCH_MM || minutes <= 0.0 {
@@ -206,15 +206,19 @@ impl Check<'_> {
             measured.feed_min_mm_per_min = Some(low);
             measured.feed_max_mm_per_min = Some(high);
             // Passes may have feeds of their own: the nearest one between the slowest and the fastest was meant.
-            let wanted = speed.clamp(least, setup.feed_mm_per_min);
-            let off = (speed / wanted - 1.0).abs();
-            if off > FEED_SLACK && worst.is_none_or(|(so_far, ..)| off > so_far) {
-                worst = Some((off, speed, motion));
+            let asked = [least, setup.feed_mm_per_min];
+            let off = Off { speed, wanted: speed.clamp(asked[0], asked[1]), asked, motion };
+            if off.share() > FEED_SLACK && worst.as_ref().is_none_or(|worst| off.share() > worst.share()) {
+                worst = Some(off);
             }
         }
-        if let Some((_, speed, motion)) = worst {
+        if let Some(Off { speed, wanted, asked: [least, most], motion }) = worst {
             let unit = self.case.drawing.unit;
-            let wanted = speed.clamp(setup.feed_least_mm_per_min, setup.feed_mm_per_min);
+            let asked = if least < most {
+                format!("{} to {}", unit.show_speed(least), unit.show_speed(most))
+            } else {
+                unit.show_speed(wanted)
+            };
             let ratio = speed / wanted;
             let weight = if FEED_RANGE.contains(&ratio) { Severity::Care } else { Severity::Stop };
             findings.push(
@@ -222,9 +226,8 @@ impl Check<'_> {
                     &code::FEED_OFF,
                     motion,
                     format!(
-                        "the cutter runs along the wood at {}, the job asks {}",
-                        unit.show_speed(speed),
-                        unit.show_speed(wanted)
+                        "the cutter runs along the wood at {}, the job asks {asked}",
+                        unit.show_speed(speed)
                     ),
                 )
                 .weighs(weight)
@@ -268,12 +271,32 @@ impl Check<'_> {
                         ),
                     )
                     .values(play, 0.0)
-                    .help("cut one way only, at least for the last pass (cutting.travel = \"one-way\")"),
+                    .help(
+                        "cutting.travel = \"one-way\" keeps it out of the groove; both ways is for flank passes, which then \
+                         climb and cut cleaner: measure the first groove, and keep whichever is better on this machine",
+                    ),
                 );
             }
             first = Some(way);
         }
         None
+    }
+}
+
+/// A motion whose feed is none that the job asks.
+struct Off<'a> {
+    speed: f64,
+    /// The nearest feed that would do.
+    wanted: f64,
+    /// The slowest and the fastest of them.
+    asked: [f64; 2],
+    motion: &'a Motion,
+}
+
+impl Off<'_> {
+    /// How far off it is, as a share.
+    fn share(&self) -> f64 {
+        (self.speed / self.wanted - 1.0).abs()
     }
 }
 

@@ -67,9 +67,15 @@ static KINDS: &[Kind] = &[
         help: |load, setup, _| {
             let times = least_chip(setup) / load.chip_mm.unwrap_or(f64::INFINITY);
             let edge = if setup.cutter.edge == Edge::Sharp { "" } else { "sharpen the cutter, or " };
+            // No load grows faster than the feed.
+            let held = if most(load.bend_mm).is_some_and(|bend| bend * times > BENDS_MM) {
+                "; a blank so slender wants a steady behind the cutter for that"
+            } else {
+                ""
+            };
             format!(
                 "{edge}feed {times:.1} times as fast, or turn the spindle as much slower, or take fewer and deeper passes \
-                 (trade practice, from memory)"
+                 (trade practice, from memory){held}"
             )
         },
     },

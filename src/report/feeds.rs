@@ -1,11 +1,12 @@
 //! The feeds sheet: passes with chips, forces and limits, plans over spindle speeds and numbers of passes, advice in the
 //! words of the shop, two woods beside each other. Every figure that rests on memory is marked.
 
-use comfy_table::{CellAlignment, Table as Grid, presets};
+use comfy_table::{CellAlignment, Table as Grid};
 use serde::Serialize;
 
-use super::feeds_advice::{advice, wrapped};
-use crate::feeds::{Advice, Bounds, Kind, LIGHT_MM, Loads, Plan, Reason, Row, Table, Verdict};
+use super::feeds_advice::advice;
+use super::lines::{self, wrapped};
+use crate::feeds::{Advice, AxisBinds, Bounds, Kind, LIGHT_MM, Loads, Plan, Reason, Row, Table, Verdict};
 use crate::job::Job;
 use crate::pressure::{BAND, FROM_MEMORY};
 use crate::setup::Setup;
@@ -28,6 +29,8 @@ pub struct Times {
     pub even_rpm: f64,
     /// Whether they keep every limit.
     pub even_keeps: bool,
+    /// Whether the job fixes how many passes both have.
+    pub passes_fixed: bool,
 }
 
 /// All that a sheet shows of one job in one wood.
@@ -53,6 +56,8 @@ pub struct Sheet {
     pub planned_by_wood: bool,
     /// The passes of one start.
     pub passes: Vec<Row>,
+    /// Whether the top speed of an axis ends the feed of every one of them.
+    pub axis_binds: Option<AxisBinds>,
     /// The plan that the wood makes.
     pub by_wood: Plan,
     /// Running times.
@@ -94,15 +99,15 @@ pub fn text(job: &Job, bounds: &Bounds, sheet: &Sheet, other: Option<&Sheet>) ->
     parts.join("\n\n")
 }
 
-/// A table without lines; columns from `right_from` up to `right_to` are set to the right.
+/// A table; columns from `right_from` up to `right_to` are set to the right, and words in a last one that is not are broken.
 fn plain(rows: Vec<Vec<String>>, right_from: usize, right_to: usize) -> String {
     let mut table = Grid::new();
-    table.load_style(presets::NOTHING);
     table.add_rows(rows);
     for column in table.column_iter_mut().take(right_to).skip(right_from) {
         column.set_cell_alignment(CellAlignment::Right);
     }
-    table.trim_fmt()
+    let words_last = right_to < table.column_count();
+    lines::plain(table, words_last)
 }
 
 /// The middle of a band as its ends, half to double, with as many decimals as tell them apart.
@@ -165,7 +170,10 @@ fn head(job: &Job, bounds: &Bounds, sheet: &Sheet) -> String {
     let edges = bounds.setup.cutter.flutes;
     let edges = if edges == 1 { "1 edge".to_owned() } else { format!("{edges} edges") };
     let not_given = |key: &str| format!("not given ({key} in the machine file): left out");
-    let chips = format!("chips under {} {} burn", chip(job.unit, sheet.least_chip_mm), job.unit.name());
+    let dense =
+        if sheet.density_kg_m3.is_some() { "" } else { " (as in dense wood: the density is not known)" };
+    let chips =
+        format!("chips under {} {} burn{dense}", chip(job.unit, sheet.least_chip_mm), job.unit.name());
     let rows = [
         ("density", show(sheet.density_kg_m3, |d| format!("{d:.0} kg/m3"), "not known: forces are left out")),
         (
@@ -231,9 +239,12 @@ fn beside(unit: LengthUnit, sheet: &Sheet, other: &Sheet) -> String {
 
 fn passes(unit: LengthUnit, sheet: &Sheet) -> String {
     let name_of = unit.name();
-    let header = ["pass", "depth", "feed", "chip", "root to crest", "edge, tip to crest", ""];
-    let units = ["", name_of, &format!("{name_of}/min"), name_of, name_of, "m/s", ""];
-    let mut rows = vec![header.map(str::to_owned).to_vec(), units.map(str::to_owned).to_vec()];
+    let heads = [
+        ["", "", "", "mean", "chip, root", "edge, tip", ""],
+        ["pass", "depth", "feed", "chip", "to crest", "to crest", ""],
+        ["", name_of, &format!("{name_of}/min"), name_of, name_of, "m/s", ""],
+    ];
+    let mut rows: Vec<Vec<String>> = heads.map(|head| head.map(str::to_owned).to_vec()).into();
     for (index, row) in sheet.passes.iter().enumerate() {
         let mut cells =
             vec![name(index, row), unit.number(row.trip.depth_mm), speed(unit, row.trip.feed_mm_per_min)];
@@ -250,14 +261,45 @@ fn passes(unit: LengthUnit, sheet: &Sheet) -> String {
     }
     let depth = sheet.passes.iter().enumerate().filter_map(|(index, row)| {
         let stops = row.deeper?;
-        Some(format!("\n{} can go no deeper at this feed: {}", pass(index, row), stops.words()))
+        Some(format!("{} can go no deeper at this feed: {}", pass(index, row), stops.words()))
     });
-    let depth: String = depth.collect();
-    let gap = if depth.is_empty() { "" } else { "\n" };
+    let remarks: Vec<String> = held_against(unit, sheet)
+        .into_iter()
+        .chain(depth)
+        .chain(machine_binds(sheet))
+        .map(|words| wrapped(&words))
+        .collect();
     format!(
-        "passes of each start: chips, and what keeps the feed from being greater\n\n{}{gap}{depth}",
-        plain(rows, 0, 6)
+        "passes of each start: chips, and what keeps the feed from being greater\n\n{}\n\n{}",
+        plain(rows, 0, 6),
+        remarks.join("\n")
     )
+}
+
+/// Which chip is held against the least, and where burning is to be looked for.
+fn held_against(unit: LengthUnit, sheet: &Sheet) -> Option<String> {
+    let crests = sheet.passes.iter().enumerate().filter_map(|(index, row)| Some((index, row, row.loads?)));
+    let (index, row, loads) = crests.min_by(|a, b| a.2.crest_chip_mm.total_cmp(&b.2.crest_chip_mm))?;
+    let name = unit.name();
+    Some(format!(
+        "the mean chip is held against {} {name}; it is thinnest at the crest, where burning shows first: {} {name} in {}",
+        chip(unit, sheet.least_chip_mm),
+        chip(unit, loads.crest_chip_mm),
+        pass(index, row)
+    ))
+}
+
+/// Where an axis alone sets every feed, the wood has no say.
+fn machine_binds(sheet: &Sheet) -> Option<String> {
+    let binds = sheet.axis_binds?;
+    let any = if binds.in_any_wood {
+        "any wood of the table may be cut by this plan on this machine"
+    } else {
+        "in this wood; in the hardest of the table something else would bind"
+    };
+    let given = sheet.spindle_power_w.is_some() && sheet.holding_torque_nm.is_some();
+    let but = if given { "" } else { ", as far as its limits are given" };
+    Some(format!("{} ends the feed of every pass: {any}{but}", binds.axis.words()))
 }
 
 fn verdict(row: &Row) -> String {
@@ -272,9 +314,12 @@ fn verdict(row: &Row) -> String {
 
 fn forces(unit: LengthUnit, sheet: &Sheet) -> String {
     let length = unit.name();
-    let header = ["pass", "force", "power", "torque on A", "blank bends", "twists", "cutter bends"];
-    let units = ["", "N", "W", "N m", length, "deg", length];
-    let mut rows = vec![header.map(str::to_owned).to_vec(), units.map(str::to_owned).to_vec()];
+    let heads = [
+        ["", "", "", "torque", "blank", "", "cutter"],
+        ["pass", "force", "power", "on A", "bends", "twists", "bends"],
+        ["", "N", "W", "N m", length, "deg", length],
+    ];
+    let mut rows: Vec<Vec<String>> = heads.map(|head| head.map(str::to_owned).to_vec()).into();
     for (index, row) in sheet.passes.iter().enumerate() {
         let Some(loads) = &row.loads else { continue };
         let push = loads.strain.push;
@@ -310,16 +355,17 @@ fn times(unit: LengthUnit, sheet: &Sheet) -> String {
             sheet.by_wood.rpm
         ));
     }
-    if let Some(even) = times.even_minutes {
+    if let Some(even) = times.even_minutes.filter(|_| times.even_keeps || sheet.by_wood.keeps()) {
+        let like = if times.passes_fixed { " in as many passes, which the job fixes" } else { "" };
         let keeps = if times.even_keeps { "" } else { "; and chips burn" };
         lines.push(format!(
-            "the best with equal steps of depth and one feed: {even:.1} min, {} passes at {:.0} rev/min, {}{keeps}",
+            "the best with equal steps of depth and one feed{like}: {even:.1} min, {} passes at {:.0} rev/min, {}{keeps}",
             times.even_passes,
             times.even_rpm,
             unit.show_speed(times.even_feed_mm_per_min)
         ));
     }
-    lines.join("\n")
+    lines.iter().map(|line| wrapped(line)).collect::<Vec<_>>().join("\n")
 }
 
 /// The wood's plan as it would be written by hand.
@@ -361,11 +407,17 @@ fn grid(unit: LengthUnit, sheet: &Sheet) -> String {
     }
     let columns = rows.iter().map(Vec::len).max().unwrap_or(0);
     format!(
-        "fastest plans over passes down the middle: minutes of one start, and what ends the feed of the slowest pass\n\n{}\n\n\
-         A, X: the axis at its top speed; tears: thicker chips would; bends: the blank; cutter: it bends;\n\
-         burns/A: too thin even at the feed that A ends; *: the last pass takes more than {} off a flank; -: does not fit",
+        "{}\n\n{}\n\n{}",
+        wrapped(
+            "fastest plans over passes down the middle: minutes of one start, and what ends the feed of the slowest pass"
+        ),
         plain(rows, 0, columns),
-        unit.show(LIGHT_MM[1])
+        wrapped(&format!(
+            "A, X: the axis at its top speed; tears: thicker chips would; bends: the blank; cutter: it bends; burns/A: too thin \
+             even at the feed that A ends; *: the last pass takes more than {} off a flank; -: so many do not fit, or one would \
+             take too much",
+            unit.show(LIGHT_MM[1])
+        ))
     )
 }
 

@@ -2,19 +2,18 @@
 //! job.
 
 use super::feeds::{Sheet, band, band_of_length, chip, pass};
-use crate::feeds::{Advice, Bounds};
+use super::lines::wrapped;
+use crate::feeds::{Advice, Bounds, STEADY_FROM};
 use crate::units::LengthUnit;
 
-/// Free length over diameter from which a steady is usual; common practice, from memory.
-const STEADY_FROM: f64 = 10.0;
-/// Width that advice is wrapped to.
-const WIDTH: usize = 110;
+/// Share by which a feed has to differ before it is worth advising: less is what the feed override of a control steps by.
+const WORTH_SAYING: f64 = 0.02;
 
 /// The advice as paragraphs, the occasion first.
 pub(super) fn advice(unit: LengthUnit, bounds: &Bounds, sheet: &Sheet, figures: &Advice) -> String {
     let paragraphs = [
         ("burns, or chips are dust", burns(unit, sheet, figures)),
-        ("tears, or leaves fluff", tears(unit, sheet, figures)),
+        ("tears, or leaves fluff", tears(unit, bounds, sheet, figures)),
         ("chatters", chatters(unit, bounds, sheet, figures)),
         ("slips at A", slips(sheet)),
     ];
@@ -38,7 +37,7 @@ fn burns(unit: LengthUnit, sheet: &Sheet, figures: &Advice) -> String {
     if least > most {
         let (least, most) = (unit.show_speed(least), unit.show_speed(most));
         words.push(format!("it would want a feed of {least}, and gets no more than {most} ({reason})"));
-    } else if most > feed {
+    } else if most > feed.max(least) * (1.0 + WORTH_SAYING) {
         let (from, to) = (unit.show_speed(feed.max(least)), unit.show_speed(most));
         words.push(format!("feed it from {from} up to {to} ({reason})"));
     }
@@ -56,19 +55,21 @@ fn burns(unit: LengthUnit, sheet: &Sheet, figures: &Advice) -> String {
     )
 }
 
-fn tears(unit: LengthUnit, sheet: &Sheet, figures: &Advice) -> String {
+fn tears(unit: LengthUnit, bounds: &Bounds, sheet: &Sheet, figures: &Advice) -> String {
     let name = unit.name();
     let row = &sheet.passes[figures.coarsest];
     let share = figures.feed_per_edge_mm / figures.most_feed_per_edge_mm;
     format!(
         "{} moves on by {} {name} an edge, {:.0} % of the {} at which a cutter of this width tears; a spindle a third faster or \
          a feed a quarter slower makes it {} {name}. A root wider than the tip (screw.root_width) gives each flank a light pass \
-         of its own, and travel = \"both-ways\" lets these climb",
+         of its own. With travel = \"both-ways\" these climb, which is cleaner, and the play of X and A, {} here, may show in \
+         the groove; one way keeps it out",
         pass(figures.coarsest, row),
         chip(unit, figures.feed_per_edge_mm),
         100.0 * share,
         chip(unit, figures.most_feed_per_edge_mm),
-        chip(unit, 0.75 * figures.feed_per_edge_mm)
+        chip(unit, 0.75 * figures.feed_per_edge_mm),
+        unit.show(bounds.play_mm())
     )
 }
 
@@ -94,9 +95,12 @@ fn chatters(unit: LengthUnit, bounds: &Bounds, sheet: &Sheet, figures: &Advice) 
         words.push("A centre at the nose would hold the blank sixteen times as stiff".to_owned());
     }
     let steady = if figures.slenderness >= STEADY_FROM {
-        ", and from 10 on a steady is usual (common practice, from memory): at its middle it makes the blank eight times as stiff"
+        format!(
+            ", and from {STEADY_FROM:.0} on a steady is usual (common practice, from memory): at its middle it makes the blank \
+             eight times as stiff"
+        )
     } else {
-        ""
+        String::new()
     };
     words.push(format!("The blank is {:.1} times as long as its root is thick{steady}", figures.slenderness));
     words.join(". ")
@@ -116,22 +120,4 @@ fn slips(sheet: &Sheet) -> String {
         ),
         (None, _) => "the density of the wood is not known, so neither is the torque".to_owned(),
     }
-}
-
-/// Breaks a paragraph into lines, all but the first indented.
-pub(super) fn wrapped(text: &str) -> String {
-    let mut lines = vec![String::new()];
-    for word in text.split_whitespace() {
-        let at = lines.len() - 1;
-        let long = lines[at].chars().count() + 1 + word.chars().count() > WIDTH;
-        if long {
-            lines.push(format!("  {word}"));
-        } else {
-            if !lines[at].is_empty() {
-                lines[at].push(' ');
-            }
-            lines[at].push_str(word);
-        }
-    }
-    lines.join("\n")
 }

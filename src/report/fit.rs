@@ -3,8 +3,9 @@
 
 use std::fmt::Write;
 
-use comfy_table::{CellAlignment, Table, presets};
+use comfy_table::{CellAlignment, Table};
 
+use super::lines::{plain, wrapped};
 use crate::design::Screw;
 use crate::design::fit::{Fit, LEAST_FLANK_MM, Verdict};
 use crate::job::{Job, NutAsked, Quantity};
@@ -17,9 +18,12 @@ const WORTH_CHOOSING_MM: f64 = 0.05;
 /// The whole report of a fit, lengths in the unit of the job.
 pub fn text(job: &Job, screw: &Screw, nut: &NutAsked, fit: &Fit) -> String {
     let mut text = String::new();
-    let _ = writeln!(text, "{}: {} screw in a {} {} nut\n", job.title, job.wood, fit.board.name(), nut.wood);
-    let _ = writeln!(text, "{}\n", verdict(job, fit));
-    let _ = writeln!(text, "{}\n", moistures(job.unit, fit));
+    let head = format!("{}: {} screw in a {} {} nut", job.title, job.wood, fit.board.name(), nut.wood);
+    let _ = writeln!(text, "{}\n", wrapped(&head));
+    for line in verdict(job, fit).lines() {
+        let _ = writeln!(text, "{}", wrapped(line));
+    }
+    let _ = writeln!(text, "\n{}\n", moistures(job.unit, fit));
     let _ = writeln!(text, "{}\n", gaps(job, fit));
     let _ = writeln!(text, "{}\n", sizes(job, fit));
     let _ = writeln!(text, "{}\n", boards(job, fit));
@@ -64,24 +68,38 @@ fn moistures(unit: LengthUnit, fit: &Fit) -> String {
         });
         format!("{:.1} %{air}", then.percent)
     };
-    format!(
-        "moisture of the wood: cut at {}, dry season {}, wet season {}",
+    let assumed = if season.cutting_assumed {
+        " (assumed, half-way between dry and wet: name cutting_moisture)"
+    } else {
+        ""
+    };
+    let mut text = wrapped(&format!(
+        "moisture of the wood: cut at {}{assumed}, dry season {}, wet season {}",
         one(&season.cutting),
         one(&season.dry),
         one(&season.wet)
-    )
+    ));
+    if [season.cutting, season.dry, season.wet].iter().any(|then| then.air.is_some()) {
+        text.push('\n');
+        text.push_str(&wrapped(FROM_AIR));
+    }
+    text
 }
+
+/// How well a moisture follows from the air. Sources: Wood Handbook FPL-GTR-282 p. 4-4, as quoted; a Swedish trade guide.
+const FROM_AIR: &str = "from the air by a table made mainly for Sitka spruce, half-way between drying and wetting: other woods \
+                        differ, mostly in damp air (Wood Handbook), and at 50 % humidity drying and wetting wood lie 1 to 4 \
+                        points apart (a Swedish trade guide)";
 
 /// A table without lines whose columns but the first are numbers.
 fn table(header: Vec<String>, rows: Vec<Vec<String>>) -> String {
     let mut table = Table::new();
-    table.load_style(presets::NOTHING);
     table.set_header(header);
     table.add_rows(rows);
     for column in table.column_iter_mut().skip(1) {
         column.set_cell_alignment(CellAlignment::Right);
     }
-    table.trim_fmt()
+    plain(table, false)
 }
 
 fn words<const N: usize>(words: [&str; N]) -> Vec<String> {
@@ -95,10 +113,11 @@ fn gaps(job: &Job, fit: &Fit) -> String {
             "none".to_owned()
         } else {
             let [least, most] = [gaps.play_least_mm.max(0.0), gaps.play_most_mm].map(number);
-            if least == most { least } else { format!("{least} to {most}") }
+            if least == most { least } else { format!("{least}-{most}") }
         };
+        let when = gaps.when.words();
         vec![
-            gaps.when.words().to_owned(),
+            when.strip_prefix("bound: ").map_or_else(|| when.to_owned(), |when| format!("{when} *")),
             number(gaps.crest_least_mm),
             number(gaps.crest_most_mm),
             number(gaps.flank_least_mm),
@@ -107,21 +126,22 @@ fn gaps(job: &Job, fit: &Fit) -> String {
             number(gaps.flank_least_lively_mm),
         ]
     });
-    let header = [
-        format!("gaps, {}", job.unit),
-        "crest, least".to_owned(),
-        "most".to_owned(),
-        "flank, least".to_owned(),
-        "play".to_owned(),
-        "lively crest".to_owned(),
-        "lively flank".to_owned(),
-    ];
-    format!(
-        "{}\n\nplay: along the screw, by how the screw is turned. lively: the least if the boards move {:.0} % more or\n\
-         less than usual (from memory). bound: one part a whole season behind the other, which is not to be expected.",
-        table(header.to_vec(), rows.collect()),
+    let mut header = words([
+        "\ngaps, ",
+        "crest,\nleast",
+        "\nmost",
+        "flank,\nleast",
+        "\nplay",
+        "lively\ncrest",
+        "lively\nflank",
+    ]);
+    header[0].push_str(job.unit.name());
+    let more = format!(
+        "play: along the screw, by how the screw is turned. lively: the least if the boards move {:.0} % more or less than usual \
+         (from memory). * bound: one part a whole season behind the other, which is not to be expected.",
         100.0 * SCATTER
-    )
+    );
+    format!("{}\n\n{}", table(header, rows.collect()), wrapped(&more))
 }
 
 fn sizes(job: &Job, fit: &Fit) -> String {
@@ -154,14 +174,14 @@ fn boards(job: &Job, fit: &Fit) -> String {
             number(need.hole_oval_mm),
         ]
     });
-    let header = words(["board of the nut", "flank needed", "radial needed", "grows longer", "out of round"]);
-    format!(
-        "{}\n\nneeded: leaves {} at the tightest on lively boards, and the crests off until the flanks touch. grows\n\
-         longer: the nut's thread against the screw's, from the dry to the wet season.\n{}",
-        table(header, rows.collect()),
-        job.unit.show(LEAST_FLANK_MM),
-        board_advice(job, fit)
-    )
+    let header =
+        words(["\nboard of the nut", "flank\nneeded", "radial\nneeded", "grows\nlonger", "out of\nround"]);
+    let more = format!(
+        "needed: leaves {} at the tightest on lively boards, and the crests off until the flanks touch. grows longer: the nut's \
+         thread against the screw's, from the dry to the wet season.",
+        job.unit.show(LEAST_FLANK_MM)
+    );
+    format!("{}\n\n{}\n{}", table(header, rows.collect()), wrapped(&more), wrapped(&board_advice(job, fit)))
 }
 
 /// Which board is better, and by how much.
@@ -217,13 +237,11 @@ fn to_cut(job: &Job, screw: &Screw, fit: &Fit) -> String {
     ];
     let rows = rows.into_iter().map(|(what, value, more)| vec![what.to_owned(), value, more]);
     let mut table = Table::new();
-    table.load_style(presets::NOTHING);
-    table.set_header(words(["to cut, both at the same moisture", "", ""]));
     table.add_rows(rows);
     if let Some(column) = table.column_mut(1) {
         column.set_cell_alignment(CellAlignment::Right);
     }
-    table.trim_fmt()
+    format!("to cut, both at the same moisture\n{}", plain(table, true))
 }
 
 /// Where the movements come from, and what was taken for granted.
@@ -236,8 +254,7 @@ fn how_sure(job: &Job, nut: &NutAsked) -> String {
         for property in [Property::MoveRadial, Property::MoveTangential] {
             if let Some(known) = species.get(property) {
                 let note = if known.note.is_empty() { String::new() } else { format!(" ({})", known.note) };
-                let _ = writeln!(
-                    text,
+                let line = format!(
                     "{}, {}: {}, {}: {}{note}",
                     species.name,
                     property.words(),
@@ -245,13 +262,17 @@ fn how_sure(job: &Job, nut: &NutAsked) -> String {
                     known.origin.words(),
                     known.source
                 );
+                let _ = writeln!(text, "{}", wrapped(&line));
             }
         }
     }
-    text.push_str(
-        "taken for granted: both parts move freely, evenly moist, in proportion; the screw's grain runs along it, the\n\
-         nut's across. thick parts see only what stays for weeks: give the air of a season, not of a day.\na film of wax or oil slows the wood down, it does not stop it; let both parts stand where they \
-         will be used before they are cut.\n",
-    );
+    for line in [
+        "taken for granted: both parts move freely, evenly moist, in proportion; the screw's grain runs along it, the nut's \
+         across. thick parts see only what stays for weeks: give the air of a season, not of a day.",
+        "a film of wax or oil slows the wood down, it does not stop it; let both parts stand where they will be used before they \
+         are cut.",
+    ] {
+        let _ = writeln!(text, "{}", wrapped(line));
+    }
     tidy_zero(text)
 }

@@ -3,6 +3,7 @@
 use comfy_table::{CellAlignment, Table, presets};
 use serde_json::{Value as Json, json};
 
+use super::lines::wrapped;
 use crate::job::{Job, PressLoad, Quantity};
 use crate::press::beam::End;
 use crate::press::{Check, Choice, Figure, Held, Holds, Measure, Press, UNKNOWN, Value};
@@ -116,7 +117,7 @@ fn head(job: &Job, press: &Press) -> String {
     {
         lines.push("(usual) is common practice, no source: give your own in [press] and [nut].".to_owned());
     }
-    lines.join("\n")
+    lines.iter().map(|line| wrapped(line)).collect::<Vec<_>>().join("\n")
 }
 
 fn figures(held: &Held) -> String {
@@ -161,10 +162,9 @@ fn held_table(job: &Job, press: &Press) -> String {
     }
     let mut lines = vec![table.trim_fmt()];
     if press.held.iter().any(|held| held.with_collar < held.alone) {
-        lines.push(
-            "By the collar: what rubs under the load helps to hold it; the threads alone are not so sure."
-                .to_owned(),
-        );
+        lines.push(wrapped(
+            "By the collar: what rubs under the load helps to hold it; the threads alone are not so sure.",
+        ));
     }
     let held = press.usually();
     let loose = held.let_go_n[1].max(0.0);
@@ -219,7 +219,7 @@ fn chart(press: &Press) -> String {
 
 fn strength(job: &Job, press: &Press) -> String {
     let (unit, held) = (job.unit, press.usually());
-    let mut lines = vec![format!(
+    let mut lines = vec![wrapped(&format!(
         "{}, at its greatest load of {} (friction {:.2}), the timber bears:",
         capital(&usual(
             held.condition.name.to_owned(),
@@ -227,7 +227,7 @@ fn strength(job: &Job, press: &Press) -> String {
         )),
         load(unit, held.load_n[1]),
         held.condition.least.value
-    )];
+    ))];
     let mut table = Table::new();
     table.load_style(presets::NOTHING);
     table.set_header(["place", "asked", "bears", "times", "weak piece", ""]);
@@ -395,7 +395,7 @@ fn notes(job: &Job, press: &Press) -> Vec<String> {
         notes.push(format!("What the table of woods adds: {}.", doubts.join("; ")));
     }
     let mut open = Vec::new();
-    if job.press.tenon_diameter_mm.is_none() {
+    if job.press.tenon_diameter_mm.is_none() && job.operations.tenon.is_none() {
         open.push("tenon (tenon_diameter)");
     }
     if job.press.handle_diameter_mm.is_none() {
@@ -403,25 +403,7 @@ fn notes(job: &Job, press: &Press) -> Vec<String> {
     }
     open.push("the hole for the handle");
     notes.push(format!("Not looked at: {}.", open.join(", ")));
-    notes.into_iter().flat_map(|note| wrap(&note)).collect()
-}
-
-/// Breaks a note into lines.
-fn wrap(note: &str) -> Vec<String> {
-    const WIDTH: usize = 110;
-    let mut lines = vec![String::new()];
-    for word in note.split_whitespace() {
-        let last = lines.len() - 1;
-        if !lines[last].is_empty() && lines[last].len() + 1 + word.len() > WIDTH {
-            lines.push(format!("  {word}"));
-        } else {
-            if !lines[last].is_empty() {
-                lines[last].push(' ');
-            }
-            lines[last].push_str(word);
-        }
-    }
-    lines
+    notes.iter().map(|note| wrapped(note)).collect()
 }
 
 fn capital(words: &str) -> String {

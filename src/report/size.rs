@@ -1,8 +1,9 @@
 //! Every size that follows from a job, as text and as data.
 
-use comfy_table::{CellAlignment, Table, presets};
+use comfy_table::{CellAlignment, Table};
 use serde::Serialize;
 
+use super::lines::{plain, wrapped};
 use crate::design::{Screw, Stick};
 use crate::feeds::{Kind, Trip};
 use crate::job::{Job, Order, Travel};
@@ -192,17 +193,11 @@ pub fn text(job: &Job, setup: &Setup, sizes: &Sizes) -> String {
     add("A", format!("{:.2} rev/min", sizes.a_rate_rpm), "");
     add("X", job.unit.show_speed(sizes.x_rate_mm_per_min), "");
     let mut table = Table::new();
-    table.load_style(presets::NOTHING);
     table.add_rows(lines.into_iter().map(|(what, value, more)| [what, value, more]));
     if let Some(column) = table.column_mut(1) {
         column.set_cell_alignment(CellAlignment::Right);
     }
-    format!(
-        "{}: {}, on {}\n\n{}\n\n{}",
-        job.title,
-        job.wood,
-        setup.machine.title,
-        table.trim_fmt(),
-        dust::caution(&setup.timber).join("\n")
-    )
+    let head = format!("{}: {}, on {}", job.title, job.wood, setup.machine.title);
+    let cautions = dust::caution(&setup.timber).map(|words| wrapped(&words)).join("\n");
+    format!("{}\n\n{}\n\n{cautions}", wrapped(&head), plain(table, true))
 }

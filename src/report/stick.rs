@@ -56,10 +56,12 @@ pub fn lines(unit: LengthUnit, stick: &Stick) -> Vec<[String; 3]> {
         add(
             "fence",
             show(set_in_mm),
-            "in from the edge, on the face, the saw tilted to 45 degrees".to_owned(),
+            "in from the edge, on the face, to the saw tilted to 45 degrees; its kerf on the corner's side"
+                .to_owned(),
         );
-        let (corner, square) = (show(stands_over_mm), show(square_stands_over_mm));
-        add("corners", corner, format!("stand over the round; those of the square {square}"));
+        let beyond = (stick.size_mm - stick.crest_diameter_mm) / 2.0;
+        let (corner, square) = (show(stands_over_mm + beyond), show(square_stands_over_mm + beyond));
+        add("corners", corner, format!("stand over the finished round; those of the square {square}"));
     }
     lines
 }
@@ -70,6 +72,7 @@ pub fn list(unit: LengthUnit, sticks: &[Stick]) -> String {
     table.load_style(presets::NOTHING);
     table.set_header(["for", "wood", "section", "size", "length", "screw", "volume", "board feet"]);
     for stick in sticks {
+        let unit = stick.unit;
         table.add_row([
             stick.title.clone(),
             stick.wood.clone(),

@@ -2,9 +2,10 @@
 
 use std::fmt::Write;
 
-use comfy_table::{CellAlignment, Table, presets};
+use comfy_table::{CellAlignment, Table};
 use serde_json::{Map, Value, json};
 
+use super::lines::{plain, wrapped};
 use crate::setup::Dust;
 use crate::wood::{Property, Species, change, dust};
 
@@ -18,8 +19,15 @@ const MEMORY: char = '*';
 /// A list, one line a wood.
 pub fn list(woods: &[&Species]) -> String {
     let mut table = Table::new();
-    table.load_style(presets::NOTHING);
-    table.set_header(["wood", "botanical name", "kg/m3", "radial", "tangential", "shear MPa", "dust"]);
+    table.set_header([
+        "\nwood",
+        "\nbotanical name",
+        "\nkg/m3",
+        "moves\nradial",
+        "\ntangent.",
+        "shear\nMPa",
+        "\ndust",
+    ]);
     let value = |species: &Species, property: Property| {
         species.get(property).map_or("-".to_owned(), |known| {
             let shown = property.show(known.value);
@@ -53,10 +61,12 @@ pub fn list(woods: &[&Species]) -> String {
             column.set_cell_alignment(CellAlignment::Right);
         }
     }
+    let more = wrapped(&format!(
+        "moves: in % of its size for one point of moisture, radial and tangential. {MEMORY} rests on memory, - not known."
+    ));
     format!(
-        "{}\n\nradial, tangential: movement in % of the size for one point of moisture. {MEMORY} rests on memory, - not \
-         known.\n`threadwright woods NAME` tells all about one, with its sources.\n",
-        table.trim_fmt()
+        "{}\n\n{more}\n`threadwright woods NAME` tells all about one, with its sources.\n",
+        plain(table, false)
     )
 }
 
@@ -73,24 +83,23 @@ pub fn card(species: &Species) -> String {
     let also = species.other_names.join(", ");
     for (what, value) in [("also called", &also), ("grows in", &species.region)] {
         if !value.is_empty() {
-            let _ = writeln!(text, "{what} {value}");
+            let _ = writeln!(text, "{}", wrapped(&format!("{what} {value}")));
         }
     }
     let _ = writeln!(text, "\n{}", values(species));
     if let Some(words) = movement(species) {
-        let _ = writeln!(text, "\n{words}");
+        let _ = writeln!(text, "\n{}", wrapped(&words));
     }
     let missing: Vec<&str> =
         WANTED.into_iter().filter(|&p| species.get(p).is_none()).map(Property::words).collect();
     if !missing.is_empty() {
-        let _ = writeln!(text, "\nnot known: {}", missing.join("; "));
+        let _ = writeln!(text, "\n{}", wrapped(&format!("not known: {}", missing.join("; "))));
     }
     let _ = writeln!(text, "\n{}", dust_words(species));
     let strengths = [Property::Moe, Property::Mor, Property::Shear, Property::Hardness];
     if strengths.into_iter().any(|property| species.get(property).is_some()) {
-        text.push_str(
-            "\nstrengths are averages of small clear pieces at 12 % moisture: nothing to rely on without a wide margin.\n",
-        );
+        let words = "strengths are averages of small clear pieces at 12 % moisture: nothing to rely on without a wide margin.";
+        let _ = writeln!(text, "\n{}", wrapped(words));
     }
     text
 }
@@ -107,29 +116,31 @@ const WANTED: [Property; 8] = [
     Property::Hardness,
 ];
 
-/// The values, each with the number of its source, and the sources.
+/// The values, each with the number of its source, and the sources: how the value got here, from where, what else is to be
+/// said about it.
 fn values(species: &Species) -> String {
     let mut table = Table::new();
-    table.load_style(presets::NOTHING);
-    let mut sources: Vec<&str> = Vec::new();
+    let mut sources: Vec<String> = Vec::new();
     for (property, known) in species.known() {
-        let at = sources.iter().position(|source| *source == known.source).unwrap_or_else(|| {
-            sources.push(&known.source);
+        let note = if known.note.is_empty() { String::new() } else { format!(" ({})", known.note) };
+        let source = format!("{}: {}{note}", known.origin.words(), known.source);
+        let at = sources.iter().position(|other| *other == source).unwrap_or_else(|| {
+            sources.push(source);
             sources.len() - 1
         });
+        let memory = if known.origin.from_memory() { " from memory" } else { "" };
         table.add_row([
             property.words().to_owned(),
             property.show(known.value),
-            format!("{} [{}]", known.origin.words(), at + 1),
-            known.note.clone(),
+            format!("[{}]{memory}", at + 1),
         ]);
     }
     if let Some(column) = table.column_mut(1) {
         column.set_cell_alignment(CellAlignment::Right);
     }
-    let mut text = format!("{}\n", table.trim_fmt());
+    let mut text = format!("{}\n", plain(table, false));
     for (index, source) in sources.iter().enumerate() {
-        let _ = write!(text, "\n[{}] {source}", index + 1);
+        let _ = write!(text, "\n{}", wrapped(&format!("[{}] {source}", index + 1)));
     }
     text
 }
@@ -150,31 +161,29 @@ fn movement(species: &Species) -> Option<String> {
 fn dust_words(species: &Species) -> String {
     let known = match &species.dust {
         None => "dust: nothing is known of this wood".to_owned(),
-        Some(known) if known.class == Dust::NoneDocumented => format!("dust: {}", dust::words(known.class)),
+        Some(known) if known.class == Dust::NoneDocumented => {
+            wrapped(&format!("dust: {}", dust::words(known.class)))
+        }
         Some(known) => {
             let words = if known.words.is_empty() { String::new() } else { format!(" ({})", known.words) };
-            format!(
-                "dust: {}: {}{words}\n{}: {}",
-                known.class.name(),
-                dust::words(known.class),
-                known.origin.words(),
-                known.source
-            )
+            let known_words = format!("dust: {}: {}{words}", known.class.name(), dust::words(known.class));
+            let source = format!("{}: {}", known.origin.words(), known.source);
+            format!("{}\n{}", wrapped(&known_words), wrapped(&source))
         }
     };
     let mut text =
         format!("{known}\nevery hardwood dust is classed as a cause of cancer: extract it where it arises\n");
     text.push_str("limits in the air over eight hours, as they were met; your local rules decide:\n");
     for limit in dust::LIMITS {
-        let _ = writeln!(
-            text,
-            "  {} mg/m3  {}, {} ({}: {})",
+        let line = format!(
+            "{} mg/m3: {}, {} ({}: {})",
             limit.mg_m3,
             limit.place,
             limit.of,
             limit.origin.words(),
             limit.source
         );
+        let _ = writeln!(text, "{}", wrapped(&line));
     }
     text.trim_end().to_owned()
 }

@@ -95,6 +95,12 @@ impl Profile {
         (height.max(joint), self.widest)
     }
 
+    /// The same tip under a cone that goes on widening. As long as the wood ends below the true cone's rim the two cut the
+    /// same: whatever the longer cone meets beyond that rim lies above the wood.
+    pub(crate) fn without_rim(&self) -> Profile {
+        Profile { widest: f64::INFINITY, ..*self }
+    }
+
     /// Whether the tip is a ball.
     pub(crate) fn has_ball(&self) -> bool {
         self.ball.is_some()

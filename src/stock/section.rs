@@ -143,7 +143,10 @@ impl Section {
     pub(crate) fn search(helix: &Helix, tip: f64, extent: Extent) -> Section {
         let ball = helix.profile.has_ball();
         let rim = helix.profile.flat() * RIM_SHARE;
-        let cut = |v: f64, phi: f64| helix.entry(v, phi, tip);
+        // A ray that misses the cutter would leave samples that no cubic can be laid through.
+        let widening = extent.reach.map(|_| Helix { profile: helix.profile.without_rim(), ..*helix });
+        let cutting = widening.as_ref().unwrap_or(helix);
+        let cut = |v: f64, phi: f64| cutting.entry(v, phi, tip);
         // Off a narrow cutter a ray finds nothing, so the search begins where the cutter stands closest.
         let guess = |v: f64, onward: f64| match extent.reach {
             Some(_) => onward,

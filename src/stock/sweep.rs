@@ -261,6 +261,7 @@ fn extent_of(helix: &Helix, tip: f64, wood_radius: f64) -> Option<Extent> {
         // A ray that passes beside the cutter's axis may enter it by its wall.
         return (helix.beside == 0.0).then_some(Extent { reach: None, wood_radius });
     }
+    let helix = Helix { profile: helix.profile.without_rim(), ..*helix };
     let mut reach = at_surface;
     // Each round widens by a hundredth; a helix no steeper than the tables serve widens a groove by less than half.
     for _ in 0..60 {

@@ -207,6 +207,35 @@ fn a_station_exactly_under_a_sharp_point_is_cut_like_its_neighbours() {
     }
 }
 
+/// A cutter hardly wider than the groove it makes: beyond its rim rays miss it, and nothing may be cut there.
+#[test]
+fn wood_beside_the_rim_of_a_cutter_stays() {
+    let grid = Grid { from_s_mm: 0.0, step_mm: 0.1, stations: 401, rows: 24 };
+    for (tip, widest) in [
+        (Tip::Flat { diameter_mm: 1.0 }, 12.5),
+        (Tip::Flat { diameter_mm: 0.0 }, 12.0),
+        (Tip::Ball { radius_mm: 1.0 }, 12.6),
+    ] {
+        let mut setup = setup(BlankShape::Round, 79.2, 40.0, 60.0, tip);
+        setup.cutter.cutting_diameter_mm = 2.0 * widest;
+        for motion in [
+            feed(pose(20.0, 25.0, 0.0), pose(20.0, 18.94, 720.0)),
+            feed(pose(20.0, 18.94, 0.0), pose(20.0, 18.94, 360.0)),
+            feed(pose(12.0, 22.0, 0.0), pose(28.0, 18.94, 720.0)),
+        ] {
+            let (rows, _) = rows(std::slice::from_ref(&motion), &setup, grid);
+            for (index, row) in rows.iter().enumerate().step_by(4) {
+                for (column, &carved) in row.iter().enumerate() {
+                    let (s, theta) = (grid.station_mm(column), grid.angle_rad(index));
+                    let least = stepped(&motion, &setup, s, theta, 1500);
+                    let off = f64::from(carved) - least;
+                    assert!(off.abs() < 1e-3, "{tip:?} row {index} s {s}: {carved} not {least}");
+                }
+            }
+        }
+    }
+}
+
 /// Whole numbers that look random and are the same on every machine: the multiplier of Lehmer's generator MINSTD.
 /// Source: S. K. Park and K. W. Miller, Communications of the ACM 31 (1988), 1192-1201 (from memory).
 struct Dice(u64);

@@ -1,6 +1,6 @@
 //! What stands against a cut: places out of reach, too few turns of A, chuck and centre in the way.
 
-use super::frame::Frame;
+use super::frame::{Frame, a_limit_deg};
 use crate::design::{self, Feature, Operation, Screw, Step};
 use crate::finding::{Finding, design as code};
 use crate::job::Job;
@@ -32,7 +32,7 @@ pub(super) fn plan_open(job: &Job) -> Finding {
 
 /// A pass that turns farther than the rotary can.
 pub(super) fn turns_short(job: &Job, span_deg: f64) -> Finding {
-    let range = 2.0 * job.machine.a.limit_deg.unwrap_or(f64::INFINITY);
+    let range = 2.0 * a_limit_deg(&job.machine).unwrap_or(f64::INFINITY);
     let over_mm = ((span_deg - range) / 360.0 + 1.0) * job.screw.lead_mm;
     Finding::new(
         &code::TURNS_SHORT,

@@ -3,7 +3,7 @@
 use crate::design::{self, Screw, blank_radius_mm};
 use crate::drawing::Drawing;
 use crate::job::{Job, Travel};
-use crate::setup::Setup;
+use crate::setup::{Machine, Setup};
 
 /// Least air run before the wood, mm; longer where the play of the axes needs it.
 const LEAST_AIR_MM: f64 = 2.0;
@@ -69,4 +69,11 @@ impl Frame {
             Travel::BothWays => self.head_air_s_mm,
         }
     }
+}
+
+/// How far A may turn either way so that its words stay within its limits after they are rounded, degrees; `None` where it
+/// counts on for ever.
+pub(super) fn a_limit_deg(machine: &Machine) -> Option<f64> {
+    let last_digit = machine.habits.a_unit.degrees() * 0.1_f64.powi(machine.style.decimals as i32);
+    machine.a.limit_deg.map(|limit| limit - last_digit)
 }

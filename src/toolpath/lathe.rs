@@ -3,7 +3,7 @@
 
 use std::f64::consts::TAU;
 
-use super::frame::Frame;
+use super::frame::{Frame, a_limit_deg};
 use super::work::Work;
 use super::{Move, Pace, Place, What};
 use crate::design::{Operation, Step};
@@ -156,7 +156,7 @@ impl<'a> Lathe<'a> {
 
     /// Degrees before a limit of A, the way the blank turns now.
     fn room_deg(&self) -> f64 {
-        let Some(limit) = self.job.machine.a.limit_deg else { return f64::INFINITY };
+        let Some(limit) = a_limit_deg(&self.job.machine) else { return f64::INFINITY };
         (limit - self.sign * self.at.theta_deg).max(0.0)
     }
 

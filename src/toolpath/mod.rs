@@ -16,8 +16,10 @@ mod turning;
 mod flats;
 mod work;
 mod faults;
+mod nut;
 
 pub use aids::{extents, in_air};
+pub use nut::{Line, NutMove, NutPath, NutPlace, nut_work};
 pub use thread::{Choice, plan, plan_choice};
 pub use work::{Work, work};
 

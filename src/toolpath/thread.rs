@@ -1,7 +1,7 @@
 //! The moves of a thread. The helix is theta = 360 · start / starts + hand · 360 · (s - aside) / lead, aside being how far a
 //! pass runs beside the middle of its groove: start 1 passes the nose face at angle 0.
 
-use super::frame::Frame;
+use super::frame::{Frame, a_limit_deg};
 use super::{Move, Pace, Pass, Path, Place, Towards, What, faults, order};
 use crate::design::Screw;
 use crate::feeds::{self, Kind};
@@ -131,7 +131,7 @@ impl Planner<'_> {
     /// standing at A0: if all passes fit from somewhere, it begins there. That way is about as long as the winding
     /// back that it saves, since the passes need the same turns wherever they begin; but the spindle still stands.
     fn turns_aside(&self, left: &[Pass]) -> Option<f64> {
-        let Some(limit) = self.job.machine.a.limit_deg else { return Some(0.0) };
+        let Some(limit) = a_limit_deg(&self.job.machine) else { return Some(0.0) };
         let mut at_deg = self.at.map(|at| at.theta_deg);
         let (mut low, mut high) = (f64::INFINITY, f64::NEG_INFINITY);
         let mut fitting = None;

@@ -81,10 +81,11 @@ pub fn words(class: Dust) -> &'static str {
 
 /// What to mind with a wood, for whoever is about to cut it: its own dust, and all dust.
 pub fn caution(timber: &Timber) -> [String; 2] {
-    let memory = if timber.dust_from_memory { " (from memory)" } else { "" };
+    // No brackets and no semicolon: a comment of a program takes neither.
+    let memory = if timber.dust_from_memory { ", from memory" } else { "" };
     let known = timber.dust.map_or("nothing is known of it", words);
     [
-        format!("dust of {}: {known}{memory}", timber.name),
+        format!("dust of {}{memory}: {known}", timber.name),
         "all wood dust can cause cancer: extract it, wear a mask made for fine dust".to_owned(),
     ]
 }

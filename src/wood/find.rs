@@ -5,6 +5,10 @@ use super::{Species, all};
 
 /// Likeness of two names (0 to 1) from which one is offered for the other; below it the offer is mostly wrong.
 const LIKE_ENOUGH: f64 = 0.65;
+/// What is less like than the best offer by more than this is left out beside it.
+const MUCH_LESS_LIKE: f64 = 0.15;
+/// What a likeness to one word of a name counts, beside one to all of it.
+const ONE_WORD: f64 = 0.95;
 /// More offers than this help nobody.
 const MOST_OFFERS: usize = 4;
 
@@ -65,15 +69,34 @@ fn near<'a>(wanted: &str, woods: impl Iterator<Item = &'a Species>) -> NearMisse
         .collect();
     // Equal likeness keeps the order of the table.
     offers.sort_by(|a, b| b.0.total_cmp(&a.0));
+    let best = offers.first().map_or(0.0, |offer| offer.0);
+    offers.retain(|offer| offer.0 >= best - MUCH_LESS_LIKE);
     NearMisses(offers.into_iter().take(MOST_OFFERS).map(|(_, name)| name).collect())
 }
 
 /// How much two plain names are alike. A name that holds all words of the other is very near: `beech` and
-/// `european beech`.
+/// `european beech`. A single word is held against every word of the name, and `wood` at its end against none: `pearwood`
+/// is pear, and not like leadwood.
 fn likeness(wanted: &str, name: &str) -> f64 {
     let holds = |outer: &str, inner: &str| {
         !inner.is_empty() && inner.split(' ').all(|word| outer.split(' ').any(|other| other == word))
     };
-    let alike = strsim::normalized_damerau_levenshtein(wanted, name);
-    if holds(name, wanted) || holds(wanted, name) { alike.max(0.9) } else { alike }
+    if holds(name, wanted) || holds(wanted, name) {
+        return alike(wanted, name).max(0.9);
+    }
+    let bare = bare(wanted);
+    let words = name
+        .split(' ')
+        .filter(|_| !wanted.contains(' '))
+        .map(|word| ONE_WORD * alike(bare, self::bare(word)));
+    words.fold(alike(bare, self::bare(name)), f64::max)
+}
+
+fn alike(one: &str, other: &str) -> f64 {
+    strsim::normalized_damerau_levenshtein(one, other)
+}
+
+/// A name without the `wood` at its end, which many have and which tells none from another.
+fn bare(name: &str) -> &str {
+    name.strip_suffix("wood").map(str::trim_end).filter(|bare| !bare.is_empty()).unwrap_or(name)
 }

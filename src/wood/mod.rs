@@ -19,4 +19,4 @@ pub use moisture::{Air, HUMIDITIES_PERCENT, Moisture, Season, TEMPERATURES_C};
 pub use movement::{ALONG_PER_POINT, Board, Movement, PROPORTIONAL_PERCENT, SCATTER, change};
 pub use property::Property;
 pub use species::{DustKnown, Known, Origin, Species};
-pub use table::all;
+pub use table::{all, hardest};

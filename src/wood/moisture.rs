@@ -58,6 +58,8 @@ pub struct Moisture {
 pub struct Season {
     /// When it is cut.
     pub cutting: Moisture,
+    /// Whether that is assumed, half-way between dry and wet, because nobody gave it.
+    pub cutting_assumed: bool,
     /// In the dry season.
     pub dry: Moisture,
     /// In the wet season.

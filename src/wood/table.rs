@@ -7,11 +7,22 @@ use std::sync::LazyLock;
 use serde::Deserialize;
 
 use super::{DustKnown, Known, Origin, Property, Species};
-use crate::setup::Dust;
+use crate::setup::{Dust, Timber};
 
 const SPECIES: &str = include_str!("species.csv");
 const VALUES: &str = include_str!("values.csv");
 const SOURCES: &str = include_str!("sources.csv");
+
+/// What would be hardest to cut of the woods of the table: as dense as the densest, as limp as the limpest.
+pub fn hardest() -> Timber {
+    let known = |property| all().iter().filter_map(move |species| species.value(property));
+    Timber {
+        name: "the hardest wood of the table".to_owned(),
+        density_kg_m3: known(Property::Density).reduce(f64::max),
+        modulus_gpa: known(Property::Moe).reduce(f64::min),
+        ..Timber::default()
+    }
+}
 
 /// A line of `species.csv`.
 #[derive(Deserialize)]

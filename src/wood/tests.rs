@@ -81,6 +81,8 @@ fn a_name_that_is_not_there_gets_offers_and_no_guess() {
     assert_eq!(offers("hornbean"), ["hornbeam"]);
     assert_eq!(offers("beech"), ["American beech", "European beech"]);
     assert!(offers("oak").contains(&"white oak".to_owned()));
+    assert_eq!(offers("pearwood"), ["pear"], "what many woods end with tells none from another");
+    assert_eq!(offers("Dalbergai"), ["African blackwood"], "one word of two, misspelt");
     assert!(offers("").is_empty() && offers("cardboard").is_empty());
     assert_eq!(NearMisses(vec!["a".into(), "b".into()]).words().as_deref(), Some("\"a\" or \"b\""));
 }
@@ -126,9 +128,13 @@ fn missing_values_are_missing() {
 
 #[test]
 fn every_wood_gets_a_caution() {
+    for wood in all() {
+        let said = dust::caution(&wood.timber(&wood.name)).join(" ");
+        assert!(!said.contains(['(', ')', ';']), "a comment of a program would lose a mark: {said}");
+    }
     let known = find("ipe", &[]).expect("it is there").timber("ipe");
     insta::assert_snapshot!(dust::caution(&known).join("\n"), @r"
-    dust of ipe: can make you allergic for good: skin or breath answer ever more strongly (from memory)
+    dust of ipe, from memory: can make you allergic for good: skin or breath answer ever more strongly
     all wood dust can cause cancer: extract it, wear a mask made for fine dust
     ");
     let unknown = Timber { name: "door post".into(), ..Timber::default() };
@@ -142,4 +148,28 @@ fn boards_move_between_radial_and_tangential() {
     assert!(close(wood.across(Board::FlatSawn), 0.003) && close(wood.through(Board::FlatSawn), 0.001));
     assert!(close(wood.across(Board::QuarterSawn), 0.001) && close(wood.through(Board::QuarterSawn), 0.003));
     assert!(close(wood.across(Board::RiftSawn), 0.002) && close(wood.through(Board::RiftSawn), 0.002));
+}
+
+/// On this rests the question whether two numbers of an own wood are swapped.
+#[test]
+fn every_wood_moves_more_along_its_rings() {
+    for [radial, tangential] in [
+        [Property::ShrinkRadial, Property::ShrinkTangential],
+        [Property::MoveRadial, Property::MoveTangential],
+    ] {
+        let both = all().iter().filter_map(|wood| Some((wood, wood.value(radial)?, wood.value(tangential)?)));
+        let wrong: Vec<&str> = both.filter(|(_, r, t)| r > t).map(|(wood, ..)| wood.name.as_str()).collect();
+        assert!(wrong.is_empty(), "{wrong:?}");
+    }
+}
+
+#[test]
+fn nothing_is_harder_than_the_hardest() {
+    let hardest = hardest();
+    for wood in all() {
+        assert!(wood.value(Property::Density) <= hardest.density_kg_m3, "{}", wood.name);
+        let stiff = wood.value(Property::Moe);
+        assert!(stiff.is_none() || stiff >= hardest.modulus_gpa, "{}", wood.name);
+    }
+    assert!(hardest.density_kg_m3 > Some(1200.0) && hardest.modulus_gpa < Some(11.0), "{hardest:?}");
 }

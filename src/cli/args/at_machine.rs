@@ -6,6 +6,25 @@ use clap::{Args, ValueEnum};
 
 use super::Fineness;
 
+/// `nut`
+#[derive(Debug, Args)]
+pub(crate) struct Nut {
+    /// Job file
+    pub(crate) job: PathBuf,
+    /// Write the programs that make the nut, or - for standard output
+    ///
+    /// -nut is added to the name, and -1-bore and -2-thread where the bore has a program of its own: press.nc gives
+    /// press-nut-1-bore.nc and press-nut-2-thread.nc
+    #[arg(long, short = 'o', value_name = "FILE")]
+    pub(crate) out: Option<PathBuf>,
+    /// Replace existing files
+    #[arg(long, requires = "out")]
+    pub(crate) replace: bool,
+    /// Write the programs though nothing has proved them; their first lines then say so
+    #[arg(long, requires = "out")]
+    pub(crate) insist: bool,
+}
+
 /// `order`
 #[derive(Debug, Args)]
 pub(crate) struct Order {
@@ -116,7 +135,7 @@ pub(crate) struct Mend {
     #[arg(long, value_enum, requires = "touched_z")]
     pub(crate) flank: Option<Flank>,
     /// How much deeper to cut than the thread stands, in the job's unit; 0 cleans it
-    #[arg(long, value_name = "LENGTH", group = "where", value_parser = length_or_none)]
+    #[arg(long, value_name = "LENGTH", group = "where", value_parser = length_or_none, allow_negative_numbers = true)]
     pub(crate) deeper: Option<f64>,
     /// How deep the thread stands, in the job's unit [default: the depth of the job]
     #[arg(long, value_name = "LENGTH", requires = "deeper", value_parser = length)]

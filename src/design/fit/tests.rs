@@ -20,7 +20,8 @@ fn job(screw_wood: &str, nut_wood: &str, board: Board) -> Job {
     let mut job = sample::job();
     job.wood = screw_wood.to_owned();
     job.species = Some(species(screw_wood));
-    job.season = Some(Season { cutting: moist(9.0), dry: moist(6.0), wet: moist(13.0) });
+    job.season =
+        Some(Season { cutting: moist(9.0), cutting_assumed: false, dry: moist(6.0), wet: moist(13.0) });
     job.nut = Some(NutAsked {
         wood: nut_wood.to_owned(),
         species: Some(species(nut_wood)),
@@ -28,6 +29,11 @@ fn job(screw_wood: &str, nut_wood: &str, board: Board) -> Job {
         length_mm: 60.0,
         radial_clearance_mm: None,
         flank_clearance_mm: None,
+        along_grain_mm: None,
+        across_grain_mm: None,
+        start_angle_deg: 0.0,
+        chamfer_mm: None,
+        milled: None,
     });
     job
 }
@@ -129,7 +135,8 @@ fn crests_and_flanks_close_together() {
 #[test]
 fn a_still_year_asks_for_the_least_gaps_only() {
     let mut still = job("hornbeam", "hard maple", Board::FlatSawn);
-    still.season = Some(Season { cutting: moist(9.0), dry: moist(9.0), wet: moist(9.0) });
+    still.season =
+        Some(Season { cutting: moist(9.0), cutting_assumed: false, dry: moist(9.0), wet: moist(9.0) });
     let fit = fitted(&still);
     assert_eq!(fit.need().needed.flank_mm, LEAST_FLANK_MM);
     let as_cut = fit.gaps[0];

@@ -402,4 +402,97 @@ rows! {
     "marks.depth" Length
         0.1 "a shallower line does not show",
         3.0 "a deeper line weakens the screw";
+
+    "nut.along_grain" Length
+        10.0 "so small a block holds no nut; it is measured along the grain",
+        2000.0 "so large a block lies on no small machine; it is measured along the grain";
+    "nut.across_grain" Length
+        10.0 "so small a block holds no nut; it is measured across the grain",
+        1000.0 "so large a block lies on no small machine; it is measured across the grain";
+    "nut.rpm" RevPerMin
+        500.0 "router spindles turn faster",
+        40_000.0 "no router spindle turns faster";
+    "nut.feed" Speed
+        20.0 "slower burns the wood; it is the speed of the teeth along the wall",
+        20_000.0 "faster breaks the cutter; it is the speed of the teeth along the wall";
+    "nut.passes" Count
+        1.0 "a groove takes at least one pass",
+        60.0 "so many passes only rub";
+    "nut.start_angle" Angle
+        -360.0 "it is counted from X+ towards Y+ on the top face",
+        360.0 "it is counted from X+ towards Y+ on the top face";
+    "nut.chamfer" Length
+        0.0 "0 for no chamfer; it is measured on the radius, from the bore outwards",
+        60.0 "so wide a chamfer is hardly meant; it is measured on the radius, from the bore outwards";
+    "nut.step" Length
+        0.2 "thinner turns only rub; it is how much the bore goes deeper in a turn",
+        10.0 "a deeper turn stalls a router; it is how much the bore goes deeper in a turn";
+    "nut.below" Length
+        0.0 "0 when the block lies on the bed; it is the height of the packing",
+        300.0 "so high a packing is hardly meant";
+    "nut.below_diameter" Length
+        0.0 "0 when the packing has no hole; it is the free room below the hole of the nut",
+        1000.0 "it is the free room below the hole of the nut";
+    "nut.clamps_from" Length
+        5.0 "a clamp cannot stand in the hole; it is measured from the axis to the nearest clamp",
+        2000.0 "it is measured from the axis to the nearest clamp";
+    "nut.clamp_height" Length
+        0.0 "0 when nothing stands above the block",
+        300.0 "it is measured from the top of the block to the top of the highest clamp";
+
+    "thread_mill.included_angle" Angle
+        20.0 "a narrower tooth breaks; the angle is measured from flank to flank",
+        150.0 "a wider tooth cuts no thread; the angle is measured from flank to flank";
+    "thread_mill.tip_flat" Length
+        0.0 "0 is a sharp tip; it is measured along the axis",
+        30.0 "no tooth has a wider tip";
+    "thread_mill.tooth_diameter" Length
+        3.0 "cutters for threads in wood are thicker; it is measured over the tips",
+        200.0 "no router turns a wider cutter; it is measured over the tips";
+    "thread_mill.tooth_above_end" Length
+        0.1 "it goes from the end of the cutter to the middle of its lowest tooth",
+        200.0 "it goes from the end of the cutter to the middle of its lowest tooth";
+    "thread_mill.rows" Count
+        1.0 "a cutter has at least one row of teeth",
+        40.0 "no cutter for wood has more rows of teeth";
+    "thread_mill.row_spacing" Length
+        1.0 "wood crumbles in a finer thread; it goes from the middle of one row to the next",
+        120.0 "it goes from the middle of one row to the next";
+    "thread_mill.flutes" Count
+        1.0 "a cutter has at least one edge",
+        12.0 "router cutters have fewer edges";
+    "thread_mill.neck_diameter" Length
+        1.0 "a thinner neck breaks",
+        150.0 "it is what carries the teeth";
+    "thread_mill.neck_length" Length
+        2.0 "it goes from the end of the cutter to where it gets thicker",
+        400.0 "a neck so long whips; it goes from the end of the cutter to where it gets thicker";
+    "thread_mill.shank_diameter" Length
+        2.0 "router shanks are thicker",
+        40.0 "router shanks are thinner";
+    "thread_mill.collet_diameter" Length
+        4.0 "it is the outside of the collet nut, which is wider than any shank",
+        150.0 "it is the outside of the collet nut, and those of routers are smaller";
+    "thread_mill.stick_out" Length
+        5.0 "it goes from the end of the cutter to the collet nut",
+        400.0 "a cutter held so far out whips; it goes from the end of the cutter to the collet nut";
+
+    "machine.mill.x_travel" Length
+        50.0 "it is how far the spindle goes along X",
+        8000.0 "no small machine goes further";
+    "machine.mill.y_travel" Length
+        20.0 "it is how far the spindle goes along Y",
+        8000.0 "no small machine goes further";
+    "machine.mill.collet_lowest" Length
+        -500.0 "it is the lowest place of the collet nut's face above the bed, with the rotary taken off",
+        1000.0 "it is the lowest place of the collet nut's face above the bed, with the rotary taken off";
+    "machine.mill.collet_highest" Length
+        20.0 "it is the highest place of the collet nut's face above the bed, with the rotary taken off",
+        2000.0 "it is the highest place of the collet nut's face above the bed, with the rotary taken off";
+    "machine.mill.y_top_speed" Speed
+        50.0 "screw and belt drives are faster",
+        100_000.0 "screw and belt drives are slower";
+    "machine.mill.y_backlash" Length
+        0.0 "it is a gap, 0 when there is none",
+        5.0 "a slide with more play cuts no thread";
 }

@@ -21,6 +21,8 @@ fn every_key_that_is_asked_for_has_a_row() {
         include_str!("../operations.rs"),
         include_str!("../season.rs"),
         include_str!("../nut.rs"),
+        include_str!("../thread_mill.rs"),
+        include_str!("../mill.rs"),
         include_str!("../woods.rs"),
         include_str!("../jig.rs"),
         include_str!("../press.rs"),

@@ -12,7 +12,7 @@ use crate::rs274::{Kind, Motion, Pose, Run};
 use crate::setup::NutSetup;
 use crate::source::{Mark, Source};
 use crate::stock::corners;
-use crate::stock::nut::{legs, solids};
+use crate::stock::nut::{Leg, legs, solids};
 
 use super::{NutCase, NutMeasured, NutUncertainty};
 
@@ -24,8 +24,11 @@ const ON_LIMIT_MM: f64 = 1e-6;
 const FEED_SLACK: f64 = 0.05;
 /// Feeds against the job's that a person may want: slower burns, faster breaks the cutter.
 const FEED_RANGE: std::ops::Range<f64> = 0.5..1.5;
-/// A move that comes nearer to the axis, or goes farther from it, by less than this share of its way goes round it.
-const ROUND_SHARE: f64 = 0.1;
+/// Moves whose distance from the axis differs by less than this share go round it: more than the rounding of words makes,
+/// less than an entry does over a few lines.
+const ROUND_SHARE: f64 = 0.005;
+/// So many lines before and after a short line must go round as well: the last of an entry runs with the entry's feed.
+const ROUND_LINES: usize = 3;
 /// Share of the running time by which it may be off: stops at corners, and how a control rounds them.
 const MINUTES_SHARE: f64 = 0.1;
 
@@ -221,15 +224,15 @@ fn feed(case: &NutCase<'_>, moves: &Moves<'_>, measured: &mut NutMeasured) -> Op
     let edge = solids(&case.setup.tool).iter().map(|solid| solid.radius_mm).fold(0.0, f64::max);
     let asked = case.setup.edge_feed_mm_per_min;
     let mut worst: Option<(f64, f64, &Motion)> = None;
-    for leg in legs(case.motions) {
+    let legs = legs(case.motions);
+    for (index, leg) in legs.iter().enumerate() {
         let motion = &case.motions[leg.motion];
         let deepest = moves.deepest_mm[leg.motion];
         let Some(minutes) = motion.minutes.filter(|minutes| *minutes > 0.0) else { continue };
-        let (near, far) = (leg.from[0].hypot(leg.from[1]), leg.to[0].hypot(leg.to[1]));
-        let goes_round = (near - far).abs() <= ROUND_SHARE * leg.planar_mm() && leg.round() != 0.0;
-        if motion.kind != Kind::Feed || deepest <= TOUCH_MM || !goes_round {
+        if motion.kind != Kind::Feed || deepest <= TOUCH_MM || !goes_round(&legs, index) {
             continue;
         }
+        let (near, far) = (leg.from[0].hypot(leg.from[1]), leg.to[0].hypot(leg.to[1]));
         let wall = f64::midpoint(near, far) + edge;
         let speed = (leg.round() * wall).hypot(leg.to[2] - leg.from[2]) / minutes;
         measured.feed_min_mm_per_min =
@@ -249,6 +252,16 @@ fn feed(case: &NutCase<'_>, moves: &Moves<'_>, measured: &mut NutMeasured) -> Op
     Some(moves.finding(&code::FEED_OFF, motion, words).weighs(weight).values(speed, asked).help(
         "F counts the way of the cutter's axis, which runs slower than its edge: F = edge feed x (D - d) / D",
     ))
+}
+
+/// Whether a leg goes round the axis, and if it is a line, those beside it too.
+fn goes_round(legs: &[Leg], index: usize) -> bool {
+    let leg = &legs[index];
+    let off = leg.to[0].hypot(leg.to[1]);
+    let same = |end: [f64; 3]| (end[0].hypot(end[1]) - off).abs() <= ROUND_SHARE * off;
+    let beside = if leg.turn.is_some() { 0 } else { ROUND_LINES };
+    let around = index.checked_sub(beside).and_then(|first| legs.get(first..=index + beside));
+    leg.round() != 0.0 && around.is_some_and(|legs| legs.iter().all(|leg| same(leg.from) && same(leg.to)))
 }
 
 /// Minutes that a motion lasts: what its F asks, or in a rapid move what the slowest axis needs.

@@ -8,12 +8,16 @@ mod plain;
 pub use page::{Paper, page};
 pub use plain::text;
 
+use std::collections::BTreeSet;
+
 use crate::design::{Feature, Operation, Screw, Step};
 use crate::job::Job;
 use crate::setup::{
-    CommentStyle, Cutter, FeedConvention, InverseUnit, SpindleControl, Tip, TopTurns, XEnd, ZZero,
+    CommentStyle, Cutter, DwellUnit, FeedConvention, InverseUnit, SpindleControl, Timber, Tip, TopTurns,
+    XEnd, ZZero,
 };
 use crate::units::LengthUnit;
+use crate::wood::dust;
 
 /// Turns of A from the start to the end of a program that need no word.
 const FEW_TURNS: f64 = 3.0;
@@ -214,13 +218,29 @@ impl Sheet<'_> {
     /// What to mind, for this wood and this machine.
     fn cautions(&self) -> Vec<String> {
         let (job, machine) = (self.job, &self.job.machine);
+        let timber = self.rows.first().map_or_else(Timber::default, |row| row.step.setup.timber.clone());
+        let [of_wood, of_all] = dust::caution(&timber);
         let mut cautions = vec![
-            format!("Dust of {}: extract at the cutter, wear a fine-dust mask and glasses.", job.wood),
+            format!("{}. Glasses on; local rules decide.", sentence(&format!("{of_wood}; {of_all}"))),
             format!("F must mean {}: read another way it runs many times too fast.", self.feed_words()),
         ];
         if machine.spindle.control == SpindleControl::Hand {
             cautions.push(
                 "The spindle has its own switch: the program stops for you to switch it on, and off.".into(),
+            );
+        }
+        if machine.habits.one_speed && machine.spindle.control == SpindleControl::Program {
+            let rpm: BTreeSet<u32> = self.rows.iter().map(|row| row.step.setup.rpm.round() as u32).collect();
+            let rpm: Vec<String> = rpm.iter().map(ToString::to_string).collect();
+            cautions.push(format!(
+                "This control sets no speed: turn the spindle's dial to {} rev/min before the start.",
+                rpm.join(" or ")
+            ));
+        }
+        if machine.style.dwell == DwellUnit::None && machine.spindle.control == SpindleControl::Program {
+            cautions.push(
+                "The program stops right after it has switched the spindle on: go on when it runs at full speed."
+                    .into(),
             );
         }
         let wound: Vec<String> = self
@@ -306,6 +326,12 @@ impl Sheet<'_> {
     fn total_minutes(&self) -> f64 {
         self.rows.iter().filter_map(|row| row.minutes).sum()
     }
+}
+
+/// The same with a capital to begin with.
+fn sentence(words: &str) -> String {
+    let mut letters = words.chars();
+    letters.next().map_or(String::new(), |first| first.to_uppercase().chain(letters).collect())
 }
 
 /// Minutes, rounded up to one.

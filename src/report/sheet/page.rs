@@ -180,10 +180,10 @@ body { font: 10.2pt/1.32 "Source Sans 3", "Segoe UI", "Helvetica Neue", Arial, s
 @media screen { .sheet { padding: 10mm; box-sizing: content-box; box-shadow: 0 1mm 5mm #0003; } }
 @media print { body { background: #fff; } .sheet { margin: 0; min-height: 0; } }
 header { border-bottom: 0.7mm solid #1c1a17; padding-bottom: 1.6mm; display: flex; justify-content: space-between; align-items: flex-end; gap: 6mm; }
-h1 { font-size: 20pt; line-height: 1.05; white-space: nowrap; font-weight: 700; letter-spacing: -0.2pt; }
+h1 { flex: 1 1 50mm; min-width: 0; font-size: 20pt; line-height: 1.05; overflow-wrap: anywhere; font-weight: 700; letter-spacing: -0.2pt; }
 h1::first-letter { text-transform: uppercase; }
-header dl { display: flex; gap: 4mm; font-size: 9.4pt; text-align: right; }
-dt { font-size: 7.6pt; color: #6b655c; } dd { font-weight: 600; white-space: nowrap; }
+header dl { display: flex; flex: 0 1 auto; flex-wrap: wrap; justify-content: flex-end; gap: 1mm 4mm; font-size: 9.4pt; text-align: right; }
+dt { font-size: 7.6pt; color: #6b655c; } dd { font-weight: 600; overflow-wrap: anywhere; }
 h2 { font-size: 8.6pt; font-weight: 700; color: #6b655c; border-bottom: 0.25mm solid #cfc8bc; margin-bottom: 1.2mm; padding-bottom: 0.4mm; }
 .pictures { display: flex; align-items: center; gap: 2mm; }
 .side { flex: 1 1 auto; } .end { flex: 0 0 35mm; } figure svg { display: block; width: 100%; height: auto; }
@@ -197,7 +197,7 @@ table { border-collapse: collapse; width: 100%; } th { text-align: left; font-we
 figcaption { font-size: 8.2pt; line-height: 1.22; }
 .programs th { font-size: 8pt; color: #6b655c; font-weight: 600; padding: 0 2mm 0.6mm 0; } .programs td { padding: 1mm 2mm 1mm 0; border-top: 0.2mm solid #ddd6ca; }
 .programs .depths td { border-top: 0; padding-top: 0; font-size: 8.6pt; color: #4d483f; }
-.n { text-align: right !important; white-space: nowrap; font-variant-numeric: tabular-nums; } .number { font-weight: 700; } .file { font-family: "Source Code Pro", Consolas, "DejaVu Sans Mono", monospace; font-size: 8.4pt; white-space: nowrap; }
+.n { text-align: right !important; white-space: nowrap; font-variant-numeric: tabular-nums; } .number { font-weight: 700; } .file { font-family: "Source Code Pro", Consolas, "DejaVu Sans Mono", monospace; font-size: 8.4pt; overflow-wrap: anywhere; min-width: 40mm; }
 .programs td:nth-child(4) { white-space: nowrap; }
 td.box { width: 6mm; } td.box::before, .ticks li::before { content: ""; display: inline-block; width: 3.4mm; height: 3.4mm; border: 0.35mm solid #1c1a17; border-radius: 0.5mm; }
 ul { list-style: none; font-size: 9.2pt; } li { position: relative; padding-left: 5.4mm; margin-bottom: 0.9mm; line-height: 1.25; }

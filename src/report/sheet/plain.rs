@@ -1,6 +1,6 @@
 //! The set-up sheet as plain text, 78 characters wide: for a printer, a terminal, or a screen reader.
 
-use comfy_table::{CellAlignment, ContentArrangement, Table, presets};
+use comfy_table::{ContentArrangement, Table, presets};
 
 use super::{Sheet, minutes};
 
@@ -49,26 +49,21 @@ pub fn text(sheet: &Sheet<'_>) -> String {
     put(&facts.trim_fmt());
     put("");
     put("programs, in this order");
-    let mut table = Table::new();
-    style(&mut table);
-    table.set_header(["done", "program", "rev/min", "feed", "min", "before", "after"]);
-    for row in &sheet.rows {
+    for (index, row) in sheet.rows.iter().enumerate() {
         let [before, after] = sheet.before_after(row.step);
-        let after = if row.proved { after } else { format!("{after} (NOT PROVED)") };
-        table.add_row([
-            "[ ]".to_owned(),
-            row.file.clone(),
-            format!("{:.0}", row.step.setup.rpm),
-            sheet.unit().show_speed(row.step.setup.feed_mm_per_min),
-            minutes(row.minutes),
-            before,
-            after,
-        ]);
+        let feed = sheet.unit().show_speed(row.step.setup.feed_mm_per_min);
+        // A file's name stays on one line, however long: it is what is looked for in a list.
+        put(&format!("[ ] {}  {}", index + 1, row.file));
+        let proved = if row.proved { "" } else { ": NOT PROVED" };
+        put(&format!(
+            "       {:.0} rev/min, {feed}, about {} min{proved}",
+            row.step.setup.rpm,
+            minutes(row.minutes)
+        ));
+        for line in wrapped(&format!("{before} -> {after}"), usize::from(WIDTH) - 7) {
+            put(&format!("       {line}"));
+        }
     }
-    if let Some(column) = table.column_mut(4) {
-        column.set_cell_alignment(CellAlignment::Right);
-    }
-    put(&table.trim_fmt());
     put(&format!("together about {:.0} minutes", sheet.total_minutes()));
     if let Some(row) = sheet.rows.iter().find(|row| !row.depths_mm.is_empty()) {
         let depths: Vec<String> = row.depths_mm.iter().map(|depth| sheet.unit().number(*depth)).collect();

@@ -46,6 +46,7 @@ pub(crate) fn check(data: &[u8]) {
         let settled = feeds::settle(job, screw);
         findings.extend(settled.findings);
         follow(&settled.job, screw, &mut findings);
+        findings.extend(design::nut(&settled.job, screw).1);
         are_told(&findings, settled.job.unit);
     } else {
         assert!(stopped(&findings), "nothing says why there is no screw");
