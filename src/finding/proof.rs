@@ -33,6 +33,15 @@ codes! {
     LENGTH_OFF = "length-off", Stop, "The full thread ends at another place than the drawing.";
     RUN_OUT_OFF = "run-out-off", Stop, "The groove ends in a wall instead of climbing out over its run-out.";
     WOOD_GONE = "wood-gone", Stop, "Wood is cut away where the drawing keeps it.";
+    BORE_OFF = "bore-off", Stop, "The hole of the nut has another diameter than the drawing.";
+    NUT_THREAD_SHORT = "nut-thread-short", Stop, "A groove of the nut does not go through from face to face at its full depth.";
+    CHAMFER_OFF = "chamfer-off", Stop, "The mouth of the nut's hole is not the cone of the drawing.";
+    HITS_BED = "hits-bed", Stop, "The cutter reaches into the bed of the machine, or into what the block lies on.";
+    HITS_CLAMP = "hits-clamp", Stop, "Cutter, shank or collet may touch a clamp.";
+    BLOCK_BROKEN = "block-broken", Stop, "The cutter breaks out of the side of the block.";
+    CUT_BURIED = "cut-buried", Stop, "The cutter cuts in the wood beside the hole instead of widening the hole.";
+    PAIR_UNLIKE = "pair-unlike", Stop, "Screw and nut do not bear the same thread.";
+    PAIR_BINDS = "pair-binds", Stop, "Screw and nut touch where there must be a gap.";
     NOTHING_CUT = "nothing-cut", Stop, "The program removes no wood at all.";
     AIR_TOUCHES = "air-touches", Stop, "A program that is to run in the air touches wood, or starts the spindle.";
     PASSES_FEW = "passes-few", Care, "A pass takes the whole depth of the thread in one bite.";

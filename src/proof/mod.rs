@@ -8,6 +8,9 @@ mod length;
 mod loads;
 mod measured;
 mod motions;
+mod moves;
+pub mod nut;
+pub mod pair;
 mod outside;
 mod passes;
 mod reading;
@@ -36,7 +39,7 @@ pub use turned::Turned;
 use crate::drawing::{Drawing, Threading};
 use crate::finding::{Finding, Severity};
 use crate::rs274::{self, Control, Meaning, Motion, Pose, Run};
-use crate::setup::{Cutter, ModeWord, Setup, SpindleControl, UnitsWord};
+use crate::setup::{Cutter, Machine, ModeWord, Setup, SpindleControl, UnitsWord};
 use crate::source::Source;
 use crate::stock::{self, Carved, Cells, Grid, Turn};
 
@@ -251,7 +254,12 @@ fn depth_mm(drawing: &Drawing) -> f64 {
 /// What the interpreter has to know of the machine in a set-up. The axes are taken to start above the nose, at the top
 /// of Z's travel, with A at zero.
 pub fn control(setup: &Setup) -> Control {
-    let machine = &setup.machine;
+    let start = Pose { x_mm: setup.x_nose_mm, y_mm: 0.0, z_mm: setup.z_limits_mm[1], a_deg: 0.0 };
+    control_of(&setup.machine, setup.rpm, start)
+}
+
+/// The same for any work on a machine.
+fn control_of(machine: &Machine, rpm: f64, start: Pose) -> Control {
     Control {
         dialect: machine.dialect,
         feed: machine.feed,
@@ -264,9 +272,9 @@ pub fn control(setup: &Setup) -> Control {
             g70: machine.habits.units_word == UnitsWord::G70,
             one_unit: machine.habits.units_word == UnitsWord::None,
             one_feed_mode: machine.habits.left_out.contains(&ModeWord::G94),
-            one_speed_rpm: machine.habits.one_speed.then_some(setup.rpm),
+            one_speed_rpm: machine.habits.one_speed.then_some(rpm),
         },
         block_delete: false,
-        start: Pose { x_mm: setup.x_nose_mm, y_mm: 0.0, z_mm: setup.z_limits_mm[1], a_deg: 0.0 },
+        start,
     }
 }

@@ -11,6 +11,7 @@ use crate::setup::{Machine, Setup};
 use crate::source::{Mark, Source};
 use crate::stock::{corners, courses_in_wood};
 
+use super::moves::Moves;
 use super::{Case, Measured, Uncertainty, reading, run_up, spindle, start};
 
 /// A bite deeper than this is a cut, however little wood a short move takes, mm: many times what the carve rounds.
@@ -112,8 +113,9 @@ pub(super) fn check(
     let mut findings = Vec::new();
     check.travel(&mut findings);
     check.speeds(measured, &mut findings);
-    findings.extend(spindle::check(case, run));
-    findings.extend(run_up::check(case, run));
+    let moves = Moves::of(case);
+    findings.extend(spindle::check(&moves, run));
+    findings.extend(run_up::check(&moves, run));
     findings.extend(start::check(case, run));
     check.contact(&mut findings);
     check.obstacles(measured, &mut findings);
@@ -341,7 +343,7 @@ pub(super) fn at_motion(case: &Case<'_>, code: &'static Code, motion: &Motion, m
     Finding::new(code, message).at(Mark::new(case.program, motion.span.clone())).spot(at_pose(motion.to))
 }
 
-fn at_pose(pose: Pose) -> Spot {
+pub(super) fn at_pose(pose: Pose) -> Spot {
     Spot { x_mm: Some(pose.x_mm), z_mm: Some(pose.z_mm), a_deg: Some(pose.a_deg), ..Spot::default() }
 }
 

@@ -4,8 +4,8 @@ use crate::finding::{Finding, Severity, proof as code};
 use crate::rs274::{Event, Kind, Run};
 use crate::setup::{DwellUnit, SpindleControl};
 
-use super::Case;
-use super::motions::{TOUCH_MM, at_motion, least_minutes};
+use super::motions::{TOUCH_MM, least_minutes};
+use super::moves::Moves;
 
 /// Share of its speed that the spindle may lack: what the rounding of a dwell to tenths of a second does.
 const RUN_UP_SLACK: f64 = 0.05;
@@ -64,15 +64,15 @@ impl RunUp {
 /// Follows the program's time from each change of the spindle to the first wood. Moves count with the least time they
 /// can take, and the move that meets wood not at all: how much of it runs in air depends on the blank in the chuck. A
 /// spindle that is switched by hand has the operator's M0 for it.
-pub(super) fn check(case: &Case<'_>, run: &Run) -> Option<Finding> {
-    let machine = &case.setup.machine;
+pub(super) fn check(moves: &Moves<'_>, run: &Run) -> Option<Finding> {
+    let machine = moves.machine;
     if machine.spindle.control == SpindleControl::Hand {
         return None;
     }
     let mut spindle =
         RunUp { start_s: machine.spindle.start_s, rpm: 0.0, target_rpm: 0.0, waited_s: 0.0, needed_s: 0.0 };
     let mut events = run.events.iter().peekable();
-    for (index, (motion, cut)) in case.motions.iter().zip(&case.carved.cuts).enumerate() {
+    for (index, (motion, deepest)) in moves.motions.iter().zip(&moves.deepest_mm).enumerate() {
         while let Some((_, event)) = events.next_if(|(next, _)| *next <= index) {
             match *event {
                 Event::Spindle { rpm } => spindle.told(rpm),
@@ -80,7 +80,7 @@ pub(super) fn check(case: &Case<'_>, run: &Run) -> Option<Finding> {
                 Event::Stop => spindle.has_speed(),
             }
         }
-        let cuts = motion.kind == Kind::Feed && cut.deepest_mm > TOUCH_MM;
+        let cuts = motion.kind == Kind::Feed && *deepest > TOUCH_MM;
         let lacks = spindle.lacks();
         if cuts && lacks > RUN_UP_SLACK {
             let words = format!(
@@ -98,7 +98,8 @@ pub(super) fn check(case: &Case<'_>, run: &Run) -> Option<Finding> {
             };
             let weight = if lacks > HALF_SPEED { Severity::Stop } else { Severity::Care };
             return Some(
-                at_motion(case, &code::RUN_UP_SHORT, motion, words)
+                moves
+                    .finding(&code::RUN_UP_SHORT, motion, words)
                     .weighs(weight)
                     .values(spindle.waited_s, spindle.needed_s)
                     .help(format!("wait in the air after M3, with {dwell} on a line of its own")),

@@ -91,7 +91,7 @@ impl Story {
                 cuts,
             },
         ));
-        let own = strokes(motions, setup).into_iter();
+        let own = strokes(motions, setup);
         self.strokes.extend(own.map(|stroke| Stroke { motion: first + stroke.motion, ..stroke }));
         let own = trips(&self.steps[first..], motions, setup).into_iter();
         self.trips

@@ -12,6 +12,7 @@ pub mod jig_sheet;
 pub mod press;
 pub mod json;
 pub mod nut;
+pub mod nut_proof;
 pub mod page;
 pub mod proof;
 pub mod sheet;

@@ -185,7 +185,7 @@ impl<'a> Follower<'a> {
         said.feed_mode |= call.g(GGroup::FeedMode).is_some();
         // G92 and G10 take axis words without going anywhere.
         if call.g(GGroup::NonModal).is_none() {
-            for (said, letter) in said.axes.iter_mut().zip(*b"XZA") {
+            for (said, letter) in said.axes.iter_mut().zip(*b"XZAY") {
                 *said |= call.word(letter).is_some();
             }
         }

@@ -105,8 +105,8 @@ pub struct Said {
     pub distance: bool,
     /// G93 or G94.
     pub feed_mode: bool,
-    /// Where X, Z and A stand, each by a move of its own.
-    pub axes: [bool; 3],
+    /// Where X, Z, A and Y stand, each by a move of its own.
+    pub axes: [bool; 4],
 }
 
 /// What happens between two motions.

@@ -13,6 +13,7 @@ mod grid;
 mod history;
 mod ledger;
 mod looks;
+pub mod nut;
 mod phases;
 mod ramp;
 mod row;
