@@ -71,13 +71,19 @@ pub fn read_by_hand(source: &Arc<Source>, load: &mut Load) -> (Option<Job>, Vec<
     (job, desk.findings)
 }
 
+/// Whether these are the screws of an order, each named by its job.
+fn names_jobs(screws: &DeValue<'_>) -> bool {
+    let DeValue::Array(screws) = screws else { return false };
+    screws.iter().any(|screw| screw.get_ref().get("job").is_some())
+}
+
 fn check(source: &Arc<Source>, load: &mut Load, by_hand: bool, desk: &mut Desk) -> Option<Job> {
     let text = page::mend(source, "", desk)?;
     let mut table = page::parse(&text);
     if page::is_empty(&table, source, desk) {
         return None;
     }
-    if let Some(screws) = table.get("screw").filter(|screw| matches!(screw.get_ref(), DeValue::Array(_))) {
+    if let Some(screws) = table.get("screw").filter(|screw| names_jobs(screw.get_ref())) {
         let finding = Finding::new(
             &codes::KIND_WRONG,
             "this is an order, several screws together; a job has one [screw]",

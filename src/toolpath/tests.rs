@@ -207,7 +207,10 @@ fn the_first_pass_begins_as_near_to_a_zero_as_lets_all_passes_fit() {
     let last = |path: &Path| path.moves.last().unwrap().to.theta_deg;
     let end = last(&path_of(&job));
     // Room for all: as without limits. A little less: begun the least number of turns earlier, and never wound back.
-    for (limit, turns) in [(end, 0.0), (end - 1.0, 1.0), (end - 361.0, 2.0), (end - 3600.0, 10.0)] {
+    // A word is rounded, so a limit must leave room for its last digit.
+    let room = end + 2.0 * 0.1_f64.powi(job.machine.style.decimals as i32);
+    let cases = [(room, 0.0), (end, 1.0), (end - 1.0, 1.0), (end - 361.0, 2.0), (end - 3600.0, 11.0)];
+    for (limit, turns) in cases {
         job.machine.a.limit_deg = Some(limit);
         let path = path_of(&job);
         assert!((path.from.theta_deg - (unlimited - 360.0 * turns)).abs() < 1e-6, "{limit}: {path:?}");
