@@ -150,7 +150,7 @@ function findingsList(inspection) {
   document.getElementById("findings-count").textContent = facts.count;
   const list = document.getElementById("findings");
   for (const finding of facts.findings) {
-    const item = element("li", "", { class: finding.follows ? "follows" : "" });
+    const item = element("li", "", { class: finding.follows ? "follows" : "", "data-code": finding.code });
     const button = element("button", "", { type: "button", class: "finding" });
     const several = facts.programs.length > 1;
     const place = finding.program === null ? finding.file : several ? facts.programs[finding.program].name : "";
