@@ -5,16 +5,14 @@
 mod common;
 
 use std::fmt::Write;
-use std::sync::Arc;
 
+use common::Dice;
 use threadwright::design;
-use threadwright::finding::{Finding, Severity};
+use threadwright::finding::Finding;
 use threadwright::job::{self, Job};
-use threadwright::post::{self, Lead};
-use threadwright::proof::{self, Before};
+use threadwright::post;
 use threadwright::source::Source;
-use threadwright::stock::Cells;
-use threadwright::toolpath::{self, Choice};
+use threadwright::toolpath;
 
 /// Table and key of the machine file, and the values that are tried.
 const SWITCHES: &[(&str, &str, &[&str])] = &[
@@ -62,8 +60,11 @@ enum Outcome {
     Failed(String),
 }
 
-/// A sample with one value of its machine file set to another.
-fn read_with(name: &str, table: &str, key: &str, value: &str) -> (Option<Job>, Vec<Finding>) {
+/// A value of a machine file: its table, its key and what is written there.
+type Switch<'a> = (&'a str, &'a str, &'a str);
+
+/// A sample with some values of its machine file set to others.
+fn read_with(name: &str, switches: &[Switch<'_>]) -> (Option<Job>, Vec<Finding>) {
     let samples = common::root().join("samples");
     let job = common::read(&samples.join(format!("{name}.toml")));
     job::read(&job, &mut |path| {
@@ -72,62 +73,24 @@ fn read_with(name: &str, table: &str, key: &str, value: &str) -> (Option<Job>, V
             return Ok(text);
         }
         let mut machine: toml::Table = toml::from_str(text.text()).expect("a machine file is TOML");
-        let set: toml::Table = toml::from_str(&format!("{key} = {value}")).expect("a value is TOML");
-        let part = machine.entry(table).or_insert_with(|| toml::Table::new().into());
-        let part = part.as_table_mut().expect("a table");
-        if key == "control" {
-            part.insert("start_seconds".to_owned(), 5.into());
+        for (table, key, value) in switches {
+            let set: toml::Table = toml::from_str(&format!("{key} = {value}")).expect("a value is TOML");
+            let part = machine.entry(*table).or_insert_with(|| toml::Table::new().into());
+            let part = part.as_table_mut().expect("a table");
+            if *key == "control" {
+                part.insert("start_seconds".to_owned(), 5.into());
+            }
+            part.extend(set);
         }
-        part.extend(set);
         Ok(Source::new(path, toml::to_string(&machine).expect("a table can be written")))
     })
 }
 
-/// Writes every program of a job and proves each on what the ones before it leave.
-fn prove(job: &Job) -> Outcome {
-    let (screw, findings) = design::screw(job);
-    let Some(screw) = screw else { return Outcome::Failed(format!("{findings:?}")) };
-    let (steps, findings) = design::steps(job, &screw, false);
-    if !findings.is_empty() {
-        return Outcome::Failed(format!("{findings:?}"));
-    }
-    let texts: Result<Vec<Arc<Source>>, String> = steps
-        .iter()
-        .map(|step| {
-            let (work, findings) = toolpath::work(job, &screw, step, &Choice::default());
-            let work = work.ok_or_else(|| format!("no moves: {findings:?}"))?;
-            let lead = Lead { thread: step.has_thread(), ..Lead::default() };
-            Ok(Source::new(step.name(), post::step_program(job, &screw, &step.setup, &work, &lead)))
-        })
-        .collect();
-    let texts = match texts {
-        Ok(texts) => texts,
-        Err(why) => return Outcome::Failed(why),
-    };
-    let mut before: Vec<Before<'_>> = Vec::new();
-    for (step, text) in steps.iter().zip(&texts) {
-        let cells = Some(Cells::square(CELLS_MM));
-        let proof = proof::prove_after(&before, text, &step.setup, &step.drawing, cells);
-        // Allowances that a text uses are noted; whole F numbers may run a little slow.
-        let odd = |finding: &Finding| finding.severity > Severity::Note && finding.code.name != "feed-off";
-        if !proof.proved() || proof.findings.iter().any(odd) {
-            let first = proof.findings.first();
-            return Outcome::Failed(format!(
-                "{}: {:?}",
-                step.name(),
-                first.map(|f| (f.code.name, &f.message))
-            ));
-        }
-        before.push(Before { program: text, setup: &step.setup });
-    }
-    Outcome::Proved
-}
-
-fn outcome(name: &str, table: &str, key: &str, value: &str) -> Outcome {
-    let (job, findings) = read_with(name, table, key, value);
+fn outcome(name: &str, switches: &[Switch<'_>]) -> Outcome {
+    let (job, findings) = read_with(name, switches);
     let refusal = findings.iter().find(|finding| finding.code.name == "habit-refused");
     if let Some(refusal) = refusal {
-        assert!(job.is_none() && refusal.help.is_some(), "{name} {key} = {value}: refused without a way out");
+        assert!(job.is_none() && refusal.help.is_some(), "{name} {switches:?}: refused without a way out");
         return Outcome::Refused(refusal.message.clone());
     }
     // Three decimals of an inch do not place a fine thread: that is told with the job.
@@ -135,7 +98,10 @@ fn outcome(name: &str, table: &str, key: &str, value: &str) -> Outcome {
         return Outcome::Refused(coarse.message.clone());
     }
     match job {
-        Some(job) => prove(&job),
+        Some(job) => match common::prove_steps(&job, CELLS_MM) {
+            Ok(()) => Outcome::Proved,
+            Err(why) => Outcome::Failed(why),
+        },
         // A number that belongs to one sample's machine may be wrong on another.
         None => Outcome::Failed(format!("{:?}", findings.first().map(|f| (f.code.name, &f.message)))),
     }
@@ -147,7 +113,7 @@ fn every_sample_proves_under_every_habit_or_is_refused_with_a_reason() {
     for &(table, key, values) in SWITCHES {
         for value in values {
             for name in common::ALL_SAMPLES {
-                match outcome(name, table, key, value) {
+                match outcome(name, &[(table, key, value)]) {
                     Outcome::Proved => proved += 1,
                     Outcome::Refused(why) => {
                         refused += 1;
@@ -163,11 +129,39 @@ fn every_sample_proves_under_every_habit_or_is_refused_with_a_reason() {
     assert!(proved > 300 && refused > 20, "{proved} proved, {refused} refused");
 }
 
+/// Habits keep house together: several at once, drawn by lot, are proved or refused as one alone is.
+#[test]
+fn habits_go_together() {
+    let mut dice = Dice(0x0000_5EED_0F5A_1700);
+    let (mut proved, mut failed) = (0, Vec::new());
+    // Numbers in single precision and A in turns once stood in each other's way.
+    let single = ("program", "numbers", "\"single\"");
+    for lot in 0..160 {
+        let mut switches: Vec<Switch<'_>> = (0..2 + dice.below(3))
+            .map(|_| {
+                let &(table, key, values) = dice.pick(SWITCHES);
+                (table, key, *dice.pick(values))
+            })
+            .collect();
+        if lot % 20 == 0 {
+            switches = vec![single, ("a", "unit", "\"turns\"")];
+        }
+        let name = dice.pick(&common::SAMPLES);
+        match outcome(name, &switches) {
+            Outcome::Proved => proved += 1,
+            Outcome::Refused(_) => {}
+            Outcome::Failed(why) => failed.push(format!("{switches:?}, {name}: {why}")),
+        }
+    }
+    assert!(failed.is_empty(), "{} of 160 failed:\n{}", failed.len(), failed.join("\n"));
+    assert!(proved > 80, "only {proved} proved");
+}
+
 /// What is written follows the habit: the words that a control wants are there, the others are not.
 #[test]
 fn the_text_follows_the_habit() {
     let text = |key: &str, table: &str, value: &str| {
-        let job = read_with("nipping-press", table, key, value).0.expect("a habit that is taken");
+        let job = read_with("nipping-press", &[(table, key, value)]).0.expect("a habit that is taken");
         let screw = design::screw(&job).0.expect("sizes");
         let path = toolpath::plan(&job, &screw).0.expect("a plan");
         post::program(&job, &screw, &path)

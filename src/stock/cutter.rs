@@ -60,6 +60,9 @@ impl Profile {
         let half_angle = (cutter.included_angle_deg / 2.0).max(0.0).to_radians();
         let widest = cutter.cutting_diameter_mm / 2.0;
         match tip_of(cutter) {
+            // A straight cutter's side meets a ray under it at one moment alone, which a search may miss and a move straight
+            // down hits: neither is to.
+            Tip::Flat { diameter_mm } if half_angle == 0.0 => Profile::cylinder(diameter_mm / 2.0 - RIM_MM),
             Tip::Flat { diameter_mm } => Profile::flat_tip(diameter_mm / 2.0, half_angle, widest),
             Tip::Ball { radius_mm } => Profile::ball_tip(radius_mm, half_angle, widest),
         }
@@ -229,6 +232,10 @@ impl Profile {
         if under_root < 0.0 { f64::INFINITY } else { -c / (b + under_root.sqrt()) }
     }
 }
+
+/// By so much a straight cutter is carved too narrow: a ten-millionth of a millimetre, so that rays exactly under its side,
+/// where stations in round numbers like to stand, are beside it for every kind of move.
+const RIM_MM: f64 = 1e-7;
 
 /// Slack for heights that should be zero: a billion times finer than any cut, a million times coarser than the
 /// rounding of a double at these sizes.

@@ -8,14 +8,15 @@ use std::sync::Arc;
 use threadwright::design;
 use threadwright::drawing::Drawing;
 use threadwright::feeds;
-use threadwright::finding::{Finding, program};
+use threadwright::finding::{Finding, Severity, program};
 use threadwright::job::{self, Job};
-use threadwright::post;
-use threadwright::proof;
+use threadwright::post::{self, Lead};
+use threadwright::proof::{self, Before};
 use threadwright::rs274::{Kind, Motion, run};
 use threadwright::setup::{Dialect, Machine, Setup};
 use threadwright::source::Source;
-use threadwright::toolpath;
+use threadwright::stock::Cells;
+use threadwright::toolpath::{self, Choice};
 
 /// The samples, by name.
 pub(crate) const SAMPLES: [&str; 4] = ["nipping-press", "lying-press", "sewing-frame", "standing-press"];
@@ -67,6 +68,43 @@ pub(crate) fn make_job(job: Job) -> Made {
 /// Makes a sample.
 pub(crate) fn sample(name: &str) -> Made {
     make(&format!("samples/{name}.toml"))
+}
+
+/// Writes every program of a job and proves each on what the ones before it leave, on cells of a size.
+///
+/// # Errors
+/// The first step that is not proved, or raises more than a note, and what was said of it.
+pub(crate) fn prove_steps(job: &Job, cells_mm: f64) -> Result<(), String> {
+    let (screw, findings) = design::screw(job);
+    let screw = screw.ok_or_else(|| told("no sizes", &findings))?;
+    let job = &feeds::settle(job.clone(), &screw).job;
+    let (steps, findings) = design::steps(job, &screw, false);
+    if !findings.is_empty() {
+        return Err(told("no steps", &findings));
+    }
+    let mut texts = Vec::new();
+    for step in &steps {
+        let (work, findings) = toolpath::work(job, &screw, step, &Choice::default());
+        let work = work.ok_or_else(|| told("no moves", &findings))?;
+        let lead = Lead { thread: step.has_thread(), ..Lead::default() };
+        texts.push(Source::new(step.name(), post::step_program(job, &screw, &step.setup, &work, &lead)));
+    }
+    let mut before: Vec<Before<'_>> = Vec::new();
+    for (step, text) in steps.iter().zip(&texts) {
+        let cells = Some(Cells::square(cells_mm));
+        let proof = proof::prove_after(&before, text, &step.setup, &step.drawing, cells);
+        // Allowances that a text uses are noted; whole F numbers may run a little slow.
+        let odd = |finding: &Finding| finding.severity > Severity::Note && finding.code.name != "feed-off";
+        if !proof.proved() || proof.findings.iter().any(odd) {
+            return Err(told(&step.name(), &proof.findings));
+        }
+        before.push(Before { program: text, setup: &step.setup });
+    }
+    Ok(())
+}
+
+fn told(what: &str, findings: &[Finding]) -> String {
+    format!("{what}: {:?}", findings.first().map(|finding| (finding.code.name, &finding.message)))
 }
 
 /// What was found, but for the notes that a program uses what its machine file allows beyond the standard: there is
