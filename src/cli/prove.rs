@@ -11,7 +11,7 @@ use super::tell::Teller;
 use super::{Outcome, files};
 use crate::design::{self, Step};
 use crate::drawing::Drawing;
-use crate::finding::Finding;
+use crate::finding::{Code, Finding, Severity};
 use crate::post;
 use crate::proof::Proof;
 use crate::report;
@@ -107,9 +107,7 @@ pub(crate) fn tell_all(
     teller.findings(&shop.findings, shop.job.unit);
     let found: Vec<Vec<Finding>> =
         proofs.iter().map(|proof| proof.findings.iter().filter(|f| news(f)).cloned().collect()).collect();
-    for findings in &found {
-        teller.findings(findings, shop.job.unit);
-    }
+    tell_once(programs, &found, teller);
     if let (false, Some(last), Some(proof)) = (teller.json(), programs.last(), proofs.last()) {
         teller.figures(&format!("{}\n", report::proof::table(proof, last.drawing)));
     }
@@ -122,11 +120,38 @@ pub(crate) fn tell_all(
 /// The same for programs whose result is looked at elsewhere: no figures, and of what is news in programs of one's own.
 pub(crate) fn tell_seen(shop: &Shop, programs: &[Judged<'_>], proofs: &[Proof], own: bool, teller: &Teller) {
     teller.findings(&shop.findings, shop.job.unit);
-    for (program, proof) in programs.iter().zip(proofs) {
-        let news = |finding: &&Finding| !own || series::is_news(finding);
-        let findings: Vec<Finding> = proof.findings.iter().filter(news).cloned().collect();
-        teller.findings(&findings, program.drawing.unit);
-        verdict(program.text, proof, &findings, teller);
+    let news = |finding: &&Finding| !own || series::is_news(finding);
+    let found: Vec<Vec<Finding>> =
+        proofs.iter().map(|proof| proof.findings.iter().filter(news).cloned().collect()).collect();
+    tell_once(programs, &found, teller);
+    for ((program, proof), findings) in programs.iter().zip(proofs).zip(&found) {
+        verdict(program.text, proof, findings, teller);
+    }
+}
+
+/// Shows what was found in each of several programs. A note that an earlier program had too is not shown again; the
+/// programs that it holds for as well are named once.
+fn tell_once(programs: &[Judged<'_>], found: &[Vec<Finding>], teller: &Teller) {
+    let mut told: Vec<&Code> = Vec::new();
+    let mut again: Vec<(&Code, Vec<&str>)> = Vec::new();
+    for (program, findings) in programs.iter().zip(found) {
+        let plain = |finding: &Finding| finding.severity == Severity::Note && finding.follows.is_none();
+        let (old, new): (Vec<&Finding>, Vec<&Finding>) =
+            findings.iter().partition(|finding| plain(finding) && told.contains(&finding.code));
+        for finding in old {
+            let known = again.iter_mut().find(|(code, _)| *code == finding.code);
+            match known {
+                Some((_, names)) if names.contains(&program.text.name()) => {}
+                Some((_, names)) => names.push(program.text.name()),
+                None => again.push((finding.code, vec![program.text.name()])),
+            }
+        }
+        let new: Vec<Finding> = new.into_iter().cloned().collect();
+        told.extend(new.iter().filter(|finding| plain(finding)).map(|finding| finding.code));
+        teller.findings(&new, program.drawing.unit);
+    }
+    for (code, names) in again {
+        teller.remark(&format!("note[{}] holds for {} too\n", code.name, names.join(", ")));
     }
 }
 

@@ -81,17 +81,22 @@ fn rank(code: &Code) -> usize {
 /// shows, the earlier in [`CAUSES`] explains the later.
 fn explains(cause: &Finding, effect: &Finding) -> bool {
     let on_the_wood = |finding: &Finding| finding.mark.is_none() && ON_THE_WOOD.contains(&finding.code);
-    let Some((_, listed)) = CAUSES.iter().find(|(code, _)| *code == cause.code) else {
-        return false;
-    };
-    if listed.contains(&effect.code) {
+    if names(cause, effect) {
         return true;
+    }
+    if rank(cause.code) == CAUSES.len() {
+        return false;
     }
     match cause.code.name {
         // They bear on where the machine goes and how fast, not on shape.
         "past-travel" | "axis-too-fast" => false,
         _ => on_the_wood(effect) && (cause.mark.is_some() || rank(cause.code) < rank(effect.code)),
     }
+}
+
+/// Whether the table names an effect beside a cause.
+fn names(cause: &Finding, effect: &Finding) -> bool {
+    CAUSES.iter().any(|(code, listed)| *code == cause.code && listed.contains(&effect.code))
 }
 
 /// Turns findings that follow from another stop into notes that say so, and sorts: stops first, then care, then notes,
@@ -108,13 +113,15 @@ pub(super) fn settle(findings: &mut [Finding], lost_at_line: Option<usize>) {
     for i in 0..findings.len() {
         let (before, rest) = findings.split_at_mut(i);
         let finding = &mut rest[0];
-        if finding.severity < Severity::Stop {
-            continue;
-        }
         let earlier = before.iter().filter(|cause| cause.severity == Severity::Stop);
-        let cause = lost
-            .filter(|_| !in_text(finding))
-            .or_else(|| earlier.clone().find(|cause| explains(cause, finding)).map(|cause| cause.code));
+        let cause = match finding.severity {
+            Severity::Stop => lost
+                .filter(|_| !in_text(finding))
+                .or_else(|| earlier.clone().find(|cause| explains(cause, finding)).map(|cause| cause.code)),
+            // What is only to be minded is explained by a stop that names it, not by the wood that it spoils.
+            Severity::Care => earlier.clone().find(|cause| names(cause, finding)).map(|cause| cause.code),
+            Severity::Note => None,
+        };
         if let Some(cause) = cause {
             finding.severity = Severity::Note;
             finding.follows = Some(cause);

@@ -9,6 +9,10 @@ const SLOPE: f64 = 0.15;
 /// Height above the wood at which the way down becomes slow, mm.
 const ABOVE_MM: f64 = 1.0;
 
+/// So far from the wall at the far end the cutter comes down, mm: a rapid does not rub along wood. The next trip, on a
+/// slope to that wall, takes what this leaves.
+const ASIDE_MM: f64 = 0.5;
+
 /// Planes every flat, one after the other.
 pub(super) fn flats(lathe: &mut Lathe<'_>, feature: &Feature) {
     let Feature::Flats { count, from_axis_mm, from_s_mm, to_s_mm, from_r_mm } = feature else { return };
@@ -22,7 +26,7 @@ pub(super) fn flats(lathe: &mut Lathe<'_>, feature: &Feature) {
     let turned = (lathe.at().theta_deg / 360.0).round() * 360.0;
     for flat in 0..*count {
         lathe.note(Operation::Tenon, &format!("flat {} of {count}", flat + 1));
-        lathe.over(far);
+        lathe.over(far - ASIDE_MM.min((far - near) / 2.0));
         lathe.index(turned + 360.0 * f64::from(flat) / f64::from(*count));
         lathe.down_fast(from_r_mm + ABOVE_MM);
         lathe.down(*from_r_mm);
