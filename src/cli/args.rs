@@ -187,9 +187,33 @@ pub(crate) struct New {
     /// File to write, or - for standard output
     #[arg(default_value = "screw.toml")]
     pub(crate) file: PathBuf,
-    /// Unit of the job
-    #[arg(long, value_enum, default_value_t = Units::Mm)]
-    pub(crate) units: Units,
+    /// Unit of the job (mm, unless asked otherwise)
+    #[arg(long, value_enum)]
+    pub(crate) units: Option<Units>,
+    /// Wood of the screw and its nut
+    #[arg(long, value_name = "NAME")]
+    pub(crate) wood: Option<String>,
+    /// Diameter over the crests: 50, "2 in"
+    #[arg(long, value_name = "LENGTH")]
+    pub(crate) diameter: Option<String>,
+    /// Length of the full thread
+    #[arg(long, value_name = "LENGTH")]
+    pub(crate) length: Option<String>,
+    /// Threads side by side
+    #[arg(long, value_name = "NUMBER")]
+    pub(crate) starts: Option<String>,
+    /// Which way it winds: right or left
+    #[arg(long, value_name = "HAND")]
+    pub(crate) hand: Option<String>,
+    /// A machine file that is there already, as the job is to name it
+    #[arg(long, value_name = "FILE")]
+    pub(crate) machine: Option<String>,
+    /// A cutter file that is there already, as the job is to name it
+    #[arg(long, value_name = "FILE")]
+    pub(crate) cutter: Option<String>,
+    /// Ask nothing, also on a terminal: what no option tells takes its usual value
+    #[arg(long)]
+    pub(crate) unasked: bool,
     /// Replace an existing file
     #[arg(long)]
     pub(crate) replace: bool,

@@ -80,6 +80,15 @@ impl Amount {
     }
 }
 
+/// A length as people write it, in mm; a number without a unit is in `unit`.
+///
+/// # Errors
+/// What to write instead, when the text is no length.
+pub fn length_mm(text: &str, unit: LengthUnit) -> Result<f64, String> {
+    let amount = Amount::parse(text).ok_or_else(|| way_out(text))?;
+    Ok(amount.number * amount.unit.unwrap_or(unit).mm())
+}
+
 /// What to write instead of a text that is no length.
 pub(super) fn way_out(text: &str) -> String {
     let point = text.replace(',', ".");

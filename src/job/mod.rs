@@ -34,6 +34,7 @@ mod syntax;
 mod thread_mill;
 mod woods;
 
+pub use amount::length_mm;
 pub use bench::{Bench, is_bench, read_bench};
 pub use cutter::read_cutter;
 pub use jig::{Jig, read_jig};

@@ -54,8 +54,15 @@ impl Default for Starter {
 /// Turns a minute that a starter job asks of A: slow enough for a small rotary (common practice, no source).
 const TURNS_PER_MIN: f64 = 4.0;
 
+/// Least way round the blank a minute, mm, that the machine of a starter job can go: chips that do not burn need it (common
+/// practice, no source).
+const LEAST_ROUND_MM_PER_MIN: f64 = 2000.0;
+
 /// Length of a wooden nut over the crest diameter: 1 to 1.5 is common practice (from memory).
 const NUT_PER_DIAMETER: f64 = 1.25;
+
+/// Pitches that are chosen go by this share of the usual one.
+const PITCH_STEP: f64 = 0.125;
 
 /// Sizes that are round in a unit: lengths in it, speeds in it a minute, accelerations in it per second squared.
 struct Usual {
@@ -161,7 +168,10 @@ impl Sizes {
         let usual = if unit == LengthUnit::Mm { &USUAL_MM } else { &USUAL_INCH };
         let or = |asked_mm: Option<f64>, usual: f64| asked_mm.map_or(usual, |asked_mm| asked_mm / unit.mm());
         let crest_diameter = or(answers.crest_diameter_mm, usual.crest_diameter);
-        let pitch = or(answers.pitch_mm, usual.pitch);
+        // A thread in proportion, to a round number.
+        let step = usual.pitch * PITCH_STEP;
+        let in_proportion = usual.pitch * crest_diameter / usual.crest_diameter;
+        let pitch = or(answers.pitch_mm, ((in_proportion / step).round() * step).max(step));
         let lead = pitch * f64::from(answers.starts);
         Sizes {
             usual,
@@ -301,6 +311,9 @@ fn machine_table(sizes: &Sizes) -> String {
     let room = usual.waste_nose + screw + usual.waste_head + sizes.lead;
     let reach = (room / usual.reach_step).ceil() * usual.reach_step + usual.reach_step;
     let top = (sizes.crest_diameter / 2.0 + usual.top_above_crest).max(usual.top);
+    // A thin screw has to turn faster for the same way along the wood.
+    let round_mm = PI * sizes.crest_diameter * sizes.unit.mm();
+    let turns = (LEAST_ROUND_MM_PER_MIN / round_mm / 5.0).ceil().max(4.0) * 5.0;
     format!(
         "\n[machine]\n\
          title = \"bench router with a rotary axis\"\n\
@@ -310,9 +323,10 @@ fn machine_table(sizes: &Sizes) -> String {
          zero = {{ z = \"axis\" }}\n\
          x = {{ reach = {reach}, top_speed = {x_speed}, acceleration = {x_accel}, backlash = {play} }}\n\
          z = {{ top = {top}, bottom = 0, top_speed = {z_speed}, acceleration = {z_accel}, backlash = {play} }}\n\
-         a = {{ top_speed = 20, acceleration = 1, backlash = 0.1 }}  # turns a minute, turns per s^2, degrees\n\
+         a = {{ top_speed = {turns}, acceleration = 1, backlash = 0.1 }}  # turns a minute, turns per s^2, degrees\n\
          feed = {{ convention = \"inverse-time\" }}  # or \"linear\" or \"combined\": the manual of the control tells\n\
          spindle = {{ control = \"program\", least = 8000, top = 24000, start_seconds = 5 }}\n",
+        turns = number(turns),
         chuck = number(usual.chuck_diameter),
         grip = number(usual.grip),
         centre = number(usual.centre_diameter.min(sizes.crest_diameter / 4.0)),
