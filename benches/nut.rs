@@ -17,7 +17,8 @@ use std::time::{Duration, Instant};
 use oracle::{Nut, press_nut, source};
 use threadwright::proof::Before;
 use threadwright::proof::nut::{NutBefore, prove};
-use threadwright::proof::pair::{self, Season, nut_wood, screw_wood};
+use threadwright::proof::pair::{self, nut_wood, screw_wood};
+use threadwright::setup::Season;
 use threadwright::stock::Cells;
 use threadwright::stock::nut::NutGrid;
 

@@ -7,12 +7,14 @@ use crate::units::LengthUnit;
 
 mod cutter;
 mod nut;
+mod season;
 mod timber;
 #[cfg(test)]
 pub(crate) mod sample;
 
 pub use cutter::{Cutter, Edge, Tip};
 pub use nut::{Arcs, Block, Clamps, Mill, Milling, NutSetup, NutTool, ThreadMill, Tooth};
+pub use season::{NutGrowth, ScrewGrowth, Season};
 pub use timber::{Dust, Timber};
 
 /// Everything about the shop that a program runs into.

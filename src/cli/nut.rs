@@ -1,4 +1,6 @@
-//! `nut`: sizes of the nut, and the programs that make it.
+//! `nut`: sizes of the nut, and the programs that make it, proved by themselves and with the screw in the nut.
+
+mod judge;
 
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
@@ -9,15 +11,15 @@ use super::tell::Teller;
 use super::{Outcome, cut, files, series};
 use crate::design::nut::{NutStep, nut_steps};
 use crate::design::{self, Nut};
-use crate::finding::Severity;
 use crate::post::{self, NutLead};
 use crate::press;
 use crate::report;
 use crate::report::json::Document;
 use crate::source::Source;
 use crate::toolpath::{self, NutPath};
+use judge::{Judgement, judge, stops};
 
-/// One program of a nut.
+/// One program of a nut as it is written.
 struct Program {
     step: NutStep,
     path: NutPath,
@@ -25,7 +27,7 @@ struct Program {
     target: PathBuf,
 }
 
-/// Reads the job, sizes the nut, tells; with `--out` writes its programs.
+/// Reads the job, sizes the nut, proves its programs, tells; with `--out` lets them appear.
 pub(crate) fn run(args: &Arguments, teller: &Teller) -> Outcome {
     // Sizes alone need no machine.
     let mut shop = match shop::open_by_hand(&args.job, "nut", teller) {
@@ -40,9 +42,10 @@ pub(crate) fn run(args: &Arguments, teller: &Teller) -> Outcome {
         teller.document(&document.findings(&shop.findings));
         return Outcome::BadInput;
     };
-    let stopped = shop.findings.iter().any(|finding| finding.severity == Severity::Stop);
+    let stopped = stops(&shop.findings);
     let base = args.out.clone().unwrap_or_else(|| cut::default_name(&args.job));
-    let programs = if stopped { Vec::new() } else { programs(&shop, &nut, &base) };
+    let to_stdout = args.out.as_ref().is_some_and(|out| files::is_dash(out));
+    let programs = if stopped { Vec::new() } else { programs(&shop, &nut, &base, to_stdout) };
     let (press, _) = press::press(&shop.job, &shop.screw);
     let minutes: Vec<(&str, f64)> = programs
         .iter()
@@ -50,7 +53,8 @@ pub(crate) fn run(args: &Arguments, teller: &Teller) -> Outcome {
         .collect();
     let told = report::nut::Told::of(&shop.job, &shop.screw, &nut, &press, &minutes);
     let document = document.with("nut", &told).findings(&shop.findings);
-    if !teller.json() && !args.out.as_ref().is_some_and(|out| files::is_dash(out)) {
+    // Whoever proves a program of a nut knows its sizes.
+    if !teller.json() && !to_stdout && args.programs.is_empty() {
         teller.figures(&report::nut::text(&shop.job, &shop.screw, &nut, &told));
     }
     if stopped {
@@ -60,15 +64,84 @@ pub(crate) fn run(args: &Arguments, teller: &Teller) -> Outcome {
         teller.document(&document.with("written", false));
         return Outcome::BadInput;
     }
-    if let Some(out) = &args.out {
-        return write(args, out, &shop, programs, document, teller);
+    if programs.is_empty() && (args.out.is_some() || !args.programs.is_empty()) {
+        let words = "the job names no cutter for its nut, or its machine mills no flat work: add cutter = \"...\" under [nut], \
+                     or ask for the sizes alone";
+        return teller.usage(words, document);
+    }
+    if programs.is_empty() {
+        teller.document(&document);
+        return Outcome::Done;
+    }
+    let texts = match texts(args, &programs, &shop) {
+        Ok(texts) => texts,
+        Err(Unread::File(error)) => return teller.file_error(&error, document),
+        Err(Unread::Usage(words)) => return teller.usage(&words, document),
+    };
+    if let Some(refused) = refused(to_stdout, &programs, args, &shop) {
+        return match refused {
+            Unread::File(error) => teller.file_error(&error, document),
+            Unread::Usage(words) => teller.usage(&words, document),
+        };
+    }
+    let steps: Vec<NutStep> = programs.iter().map(|program| program.step.clone()).collect();
+    let judgement = judge(&mut shop, &nut, &steps, &texts, args.fineness.fine, teller);
+    judgement.tell(&steps, &texts, !to_stdout, teller);
+    let document = judgement.told(document, &texts);
+    if args.out.is_some() {
+        return write(args, to_stdout, &shop, programs, &judgement, document, teller);
     }
     teller.document(&document);
-    Outcome::Done
+    if judgement.proved() { Outcome::Done } else { Outcome::Wrong }
+}
+
+/// Why there is nothing to prove.
+enum Unread {
+    File(files::FileError),
+    Usage(String),
+}
+
+/// The texts to prove: those of the files given, or those that the job asks for.
+fn texts(args: &Arguments, programs: &[Program], shop: &Shop) -> Result<Vec<Arc<Source>>, Unread> {
+    if args.programs.is_empty() {
+        return Ok(programs.iter().map(|program| Arc::clone(&program.text)).collect());
+    }
+    if args.programs.len() > programs.len() {
+        let (has, given) = (programs.len(), args.programs.len());
+        let s = if has == 1 { "" } else { "s" };
+        return Err(Unread::Usage(format!(
+            "the nut of {} has {has} program{s}, and {given} are given",
+            shop.job.title
+        )));
+    }
+    let read = |path: &PathBuf| {
+        let program = files::read(path).map_err(Unread::File)?;
+        if files::looks_like_job(program.text()) {
+            let words = format!("{} is a job; the programs come after it", program.name());
+            return Err(Unread::Usage(words));
+        }
+        Ok(program)
+    };
+    args.programs.iter().map(read).collect()
+}
+
+/// What keeps the programs from being written, whatever they are.
+fn refused(to_stdout: bool, programs: &[Program], args: &Arguments, shop: &Shop) -> Option<Unread> {
+    args.out.as_ref()?;
+    if to_stdout {
+        return (programs.len() > 1).then(|| {
+            let words = format!("the nut has {} programs, which do not fit into one output", programs.len());
+            Unread::Usage(words)
+        });
+    }
+    programs
+        .iter()
+        .find_map(|program| files::check_target(&program.target, &shop.inputs).err())
+        .map(Unread::File)
 }
 
 /// Plans and writes the programs of a nut, as texts.
-fn programs(shop: &Shop, nut: &Nut, base: &Path) -> Vec<Program> {
+fn programs(shop: &Shop, nut: &Nut, base: &Path, to_stdout: bool) -> Vec<Program> {
     let steps = nut_steps(&shop.job, nut);
     let (count, digest) = (steps.len(), post::nut_digest(&shop.job));
     let made = steps.into_iter().enumerate().filter_map(|(index, step)| {
@@ -82,48 +155,25 @@ fn programs(shop: &Shop, nut: &Nut, base: &Path) -> Vec<Program> {
         let lead = NutLead { place, digest: digest.clone() };
         let target = series::file_of(base, &part);
         let text = post::nut_program(&shop.job, nut, &step, &path, &lead);
-        Some(Program { text: Source::new(target.display().to_string(), text), step, path, target })
+        let name = if to_stdout { files::STANDARD_OUTPUT.to_owned() } else { target.display().to_string() };
+        Some(Program { text: Source::new(name, text), step, path, target })
     });
     made.collect()
 }
 
-/// Whether a program is proved, from its text. There is no proof of nuts yet, so none is: this is the one place that has to
-/// ask it, and everything below goes by its answer.
-fn proved(_program: &Program) -> bool {
-    false
-}
-
-/// Lets the files appear: those that are proved, or all of them with `--insist`, marked.
+/// Lets the files appear: proved with the screw in the nut, or all of them with `--insist`, marked.
 fn write(
     args: &Arguments,
-    out: &Path,
+    to_stdout: bool,
     shop: &Shop,
     programs: Vec<Program>,
+    judgement: &Judgement,
     document: Document,
     teller: &Teller,
 ) -> Outcome {
-    let to_stdout = files::is_dash(out);
-    if programs.is_empty() {
-        let words =
-            "the job names no cutter for its nut: add cutter = \"...\" under [nut], or leave --out away";
-        return teller.usage(words, document);
-    }
-    if to_stdout && programs.len() > 1 {
-        let words = format!("the nut has {} programs, which do not fit into one output", programs.len());
-        return teller.usage(&words, document);
-    }
-    for program in programs.iter().filter(|_| !to_stdout) {
-        if let Err(error) = files::check_target(&program.target, &shop.inputs) {
-            return teller.file_error(&error, document);
-        }
-    }
-    let all_proved = programs.iter().all(proved);
-    let document = document.with("proved", all_proved);
-    if !all_proved && !args.insist {
-        teller.remark(
-            "nothing was written: no proof reads the programs of a nut yet; add --insist to have them written, marked as not \
-             proved",
-        );
+    let proved = judgement.proved();
+    if !proved && !args.insist {
+        teller.remark("nothing was written");
         teller.document(&document.with("written", false));
         return Outcome::Wrong;
     }
@@ -131,20 +181,16 @@ fn write(
     let mut texts = Vec::new();
     for program in programs {
         let text = program.text.text();
-        let (text, target) = if proved(&program) {
-            (text.to_owned(), program.target)
-        } else {
-            match post::mark_without_proof(text, shop.job.machine.style) {
-                Some(marked) => (marked, program.target),
-                // The machine takes no comments: the name has to carry the warning.
-                None if !to_stdout => (text.to_owned(), cut::not_proved_name(&program.target)),
-                None => (text.to_owned(), program.target),
-            }
+        let marked = if proved { None } else { post::mark_unproved(text, shop.job.machine.style) };
+        // The machine may take no comments: then the name has to carry the warning.
+        let target = match &marked {
+            None if !proved && !to_stdout => cut::not_proved_name(&program.target),
+            _ => program.target,
         };
         targets.push(target);
-        texts.push(text);
+        texts.push(marked.unwrap_or_else(|| text.to_owned()));
     }
-    let outcome = if all_proved { Outcome::Done } else { Outcome::Wrong };
+    let outcome = if proved { Outcome::Done } else { Outcome::Wrong };
     if to_stdout {
         let text = texts.pop().unwrap_or_default();
         if teller.json() {

@@ -74,7 +74,9 @@ pub struct Spot {
     pub s_mm: Option<f64>,
     /// Angle on the blank.
     pub theta_deg: Option<f64>,
-    /// Distance from the axis of the blank.
+    /// Angle about the axis of a nut, from X+ towards Y+.
+    pub angle_deg: Option<f64>,
+    /// Distance from the axis of the blank, or of the nut.
     pub r_mm: Option<f64>,
 }
 

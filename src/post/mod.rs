@@ -113,15 +113,6 @@ pub fn mark_unproved(program: &str, style: TextStyle) -> Option<String> {
     marked(program, style, &lines)
 }
 
-/// The same program with lines at its head that say nothing has proved it. `None` for a machine that takes no comments.
-pub fn mark_without_proof(program: &str, style: TextStyle) -> Option<String> {
-    let lines = [
-        "NOT PROVED: nothing has read this program back, it was written on demand",
-        "do not cut with it before you have followed every line of it in the air",
-    ];
-    marked(program, style, &lines)
-}
-
 fn marked(program: &str, style: TextStyle, lines: &[&str]) -> Option<String> {
     if style.comments == CommentStyle::None {
         return None;

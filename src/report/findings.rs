@@ -115,6 +115,9 @@ pub(super) fn place(spot: &Spot, unit: LengthUnit) -> String {
     if let Some(theta) = spot.theta_deg {
         words.push(format!("{} degrees round the blank", degrees(theta)));
     }
+    if let Some(angle) = spot.angle_deg {
+        words.push(format!("{} degrees round from X+", degrees(angle)));
+    }
     if let Some(r) = spot.r_mm {
         words.push(format!("{} from the axis", unit.show(r)));
     }

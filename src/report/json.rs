@@ -31,6 +31,18 @@ impl Document {
         Document(map)
     }
 
+    /// The beginning of a part of its own.
+    pub fn section() -> Self {
+        Document(Map::new())
+    }
+
+    /// Adds such a part under a name.
+    #[must_use]
+    pub fn with_section(mut self, name: &str, section: Document) -> Self {
+        self.0.insert(name.into(), Value::Object(section.0));
+        self
+    }
+
     /// Adds a list of parts.
     #[must_use]
     pub fn parts(self, name: &str, parts: Vec<Document>) -> Self {
@@ -92,6 +104,7 @@ fn finding(finding: &Finding) -> Value {
         "a_deg": spot.a_deg,
         "s_mm": spot.s_mm,
         "theta_deg": spot.theta_deg,
+        "angle_deg": spot.angle_deg,
         "r_mm": spot.r_mm,
         "value": finding.value,
         "wanted": finding.wanted,

@@ -4,7 +4,7 @@ use comfy_table::{CellAlignment, Table, presets};
 
 use crate::drawing::{NutDrawing, NutStage};
 use crate::proof::nut::NutProof;
-use crate::proof::pair::PairProof;
+use crate::proof::pair::{Fitted, PairProof};
 use crate::units::LengthUnit;
 
 /// The figures of a nut's proof, a line each, in the unit of the drawing.
@@ -23,6 +23,8 @@ pub fn nut_table(proof: &NutProof, drawing: &NutDrawing) -> String {
         Some(if low == high { low } else { format!("{} to {high}", low.split(' ').next().unwrap_or("")) })
     };
     let degrees = |value: f64| format!("{value:.3} deg");
+    // No minus before a zero.
+    let tidy = |value: f64| degrees(if value.abs() < 5e-4 { 0.0 } else { value });
     let degrees_up = |sure: Option<f64>| sure.map(|deg| format!("{:.3}", (deg * 1e3).ceil() / 1e3));
     if drawing.done == NutStage::Threaded {
         let passes = &drawing.passes;
@@ -35,7 +37,11 @@ pub fn nut_table(proof: &NutProof, drawing: &NutDrawing) -> String {
         let index_sure = degrees_up(u.index_error_max_deg);
         add("index error at most", m.index_error_max_deg.map(degrees), index_sure.clone(), within);
         let start = degrees(drawing.start_angle_deg.rem_euclid(360.0));
-        add("start 1 at the top face", m.start_angle_deg.map(degrees), index_sure, start);
+        // Told next to the drawn one: 359.99 is as good as 0.
+        let drawn = drawing.start_angle_deg.rem_euclid(360.0);
+        let near = |angle: f64| drawn + (angle - drawn + 180.0).rem_euclid(360.0) - 180.0;
+        let found = m.start_angle_deg.map(|angle| tidy(near(angle)));
+        add("start 1 at the top face", found, index_sure, start);
     }
     let bore = range(m.bore_least_mm, m.bore_greatest_mm);
     add("bore", bore, up(u.bore_mm), fine(drawing.bore_diameter_mm));
@@ -67,7 +73,10 @@ pub fn nut_table(proof: &NutProof, drawing: &NutDrawing) -> String {
         add(what, got, sure, String::new());
     }
     let feed = m.feed_min_mm_per_min.zip(m.feed_max_mm_per_min);
-    let feed = feed.map(|(low, high)| format!("{} to {}", unit.show_speed(low), unit.show_speed(high)));
+    let feed = feed.map(|(low, high)| {
+        let (low, high) = (unit.show_speed(low), unit.show_speed(high));
+        if low == high { low } else { format!("{} to {high}", low.split(' ').next().unwrap_or("")) }
+    });
     add("feed of the edge at the wall", feed, None, String::new());
     let volume = |mm3: f64| match unit {
         LengthUnit::Mm => format!("{:.1} cm3", mm3 / 1e3),
@@ -78,35 +87,61 @@ pub fn nut_table(proof: &NutProof, drawing: &NutDrawing) -> String {
     table(["", "measured", "sure to", "drawing"], rows)
 }
 
-/// The fit of a pair in each season, a line each, in a unit. A gap of less than nothing is wood in wood.
+/// The fit of a pair in each season, a line each, in a unit; whichever face the nose comes in by, the tighter counts. A gap
+/// of less than nothing is wood in wood.
 pub fn pair_table(proof: &PairProof, unit: LengthUnit) -> String {
     let fine = |value: f64| fine_number(unit, value).split(' ').next().unwrap_or("").to_owned();
-    let lines = proof
-        .fits
-        .iter()
-        .map(|fit| {
+    let range = |low: f64, high: f64| {
+        let (low, high) = (fine(low), fine(high));
+        if low == high { low } else { format!("{low}-{high}") }
+    };
+    let lines = seasons(proof)
+        .map(|fits| {
+            let least =
+                |gap: fn(&Fitted) -> f64| fits.iter().map(|fit| gap(fit)).fold(f64::INFINITY, f64::min);
+            let most = |play: fn(&Fitted) -> f64| fits.iter().map(|fit| play(fit)).fold(0.0, f64::max);
             [
-                fit.season.clone(),
-                fit.entering.name().to_owned(),
-                fine(fit.crest.mm),
-                fine(fit.root.mm),
-                fine(fit.flank_low.mm),
-                fine(fit.flank_high.mm),
-                format!("{} to {}", fine(fit.backlash_mm[0]), fine(fit.backlash_mm[1])),
-                fine(fit.radial_play_mm),
-                format!("{:.2}", fit.wobble_deg),
+                fits[0].season.clone(),
+                fine(least(|fit| fit.crest.mm)),
+                fine(least(|fit| fit.root.mm)),
+                fine(least(Fitted::flank_mm)),
+                range(least(|fit| fit.backlash_mm[0]), most(|fit| fit.backlash_mm[1])),
+                fine(most(|fit| fit.radial_play_mm)),
+                format!("{:.2}", most(|fit| fit.wobble_deg)),
             ]
         })
         .collect();
-    let head =
-        ["", "nose in by", "crest", "root", "low flank", "high flank", "backlash", "sideways", "rocks, deg"];
+    let head = ["", "crest", "root", "flank", "backlash", "sideways", "rocks, deg"];
     let text = table(head, lines);
     format!(
-        "{text}\nleast gaps over a turn in {}, sure to {} along the axis and {} along the radius",
+        "{text}\nleast gaps over a turn in {}, nose in by either face; sure to {} along the\n  axis and {} along the radius. average boards",
         unit.name(),
         fine_up(unit, proof.flank_sure_mm),
         fine_up(unit, proof.radial_sure_mm)
     )
+}
+
+/// Whether the screw turns freely, in one sentence.
+pub fn pair_sentence(proof: &PairProof, unit: LengthUnit) -> String {
+    if !proof.proved() {
+        return "NOT PROVED, do not cut".to_owned();
+    }
+    let count = seasons(proof).count();
+    let least = proof.fits.iter().min_by(|a, b| a.flank_mm().total_cmp(&b.flank_mm()));
+    let tightest = least.map_or(String::new(), |fit| {
+        format!(", tightest {}: {} at a flank", fit.season, fine_number(unit, fit.flank_mm()))
+    });
+    let states = if count == 1 {
+        "as cut (no seasons in the job)".to_owned()
+    } else {
+        format!("in {count} states of the year")
+    };
+    format!("free {states}{tightest}")
+}
+
+/// The fits of one season after the other.
+fn seasons(proof: &PairProof) -> impl Iterator<Item = &[Fitted]> {
+    proof.fits.chunk_by(|a, b| a.season == b.season)
 }
 
 fn table<const N: usize>(head: [&str; N], rows: Vec<[String; N]>) -> String {

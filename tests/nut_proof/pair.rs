@@ -4,10 +4,10 @@ use threadwright::drawing::{Drawing, Hand};
 use threadwright::proof::Before;
 use threadwright::proof::nut::NutBefore;
 use threadwright::proof::pair::{
-    Entering, Fitted, NutGrowth, NutWood, PairProof, ScrewGrowth, ScrewWood, Season, nut_wood, prove,
-    screw_wood,
+    Entering, Fitted, NutWood, PairProof, ScrewWood, nut_wood, prove, screw_wood,
 };
 use threadwright::report::nut_proof::pair_table;
+use threadwright::setup::{NutGrowth, ScrewGrowth, Season};
 use threadwright::stock::Cells;
 use threadwright::units::LengthUnit;
 

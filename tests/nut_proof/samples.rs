@@ -7,9 +7,9 @@ use threadwright::job::Job;
 use threadwright::post::{self, NutLead};
 use threadwright::proof::Before;
 use threadwright::proof::nut::{NutBefore, NutProof, prove};
-use threadwright::proof::pair::{self, Season, nut_wood, screw_wood};
+use threadwright::proof::pair::{self, nut_wood, screw_wood};
 use threadwright::report::nut_proof::{nut_table, pair_table};
-use threadwright::setup::Arcs;
+use threadwright::setup::{Arcs, Season};
 use threadwright::toolpath;
 use threadwright::units::LengthUnit;
 

@@ -11,6 +11,9 @@ use super::Fineness;
 pub(crate) struct Nut {
     /// Job file
     pub(crate) job: PathBuf,
+    /// Programs of the nut to prove, in the order in which they are run; without any, those that the job asks for
+    #[arg(value_name = "PROGRAM", conflicts_with_all = ["out", "replace", "insist"])]
+    pub(crate) programs: Vec<PathBuf>,
     /// Write the programs that make the nut, or - for standard output
     ///
     /// -nut is added to the name, and -1-bore and -2-thread where the bore has a program of its own: press.nc gives
@@ -20,9 +23,12 @@ pub(crate) struct Nut {
     /// Replace existing files
     #[arg(long, requires = "out")]
     pub(crate) replace: bool,
-    /// Write the programs though nothing has proved them; their first lines then say so
+    /// Write the programs though they or the pair failed the proof; their first lines then say so
     #[arg(long, requires = "out")]
     pub(crate) insist: bool,
+    /// How finely the wood is carved
+    #[command(flatten)]
+    pub(crate) fineness: Fineness,
 }
 
 /// `order`

@@ -17,8 +17,9 @@ use serde::Serialize;
 use super::Screw;
 use crate::finding::Finding;
 use crate::job::{Job, NutAsked};
+use crate::setup;
 use crate::units::LengthUnit;
-use crate::wood::{Board, Movement, Season};
+use crate::wood::{Board, Movement, Season, change};
 use pair::Pair;
 
 /// Least gap on the radius that must be left at the tightest: 0.05 mm of each part, which is what a proof lets pass in a
@@ -236,6 +237,28 @@ impl Fit {
     /// What the board of the job asks for.
     pub fn need(&self) -> &BoardNeed {
         self.boards.iter().find(|need| need.board == self.board).unwrap_or(&self.boards[0])
+    }
+
+    /// The states of both woods that the pair has to bear, as growth of average boards since both were cut.
+    pub fn seasons(&self) -> Vec<setup::Season> {
+        let (screw, nut, board) = (&self.screw, &self.nut, self.board);
+        let state = |when: When| {
+            let points = when.points(&self.season);
+            setup::Season {
+                name: when.words().to_owned(),
+                screw: setup::ScrewGrowth {
+                    radial: change(1.0, screw.radial, points.screw),
+                    tangential: change(1.0, screw.tangential, points.screw),
+                    along: change(1.0, screw.along, points.screw),
+                },
+                nut: setup::NutGrowth {
+                    along: change(1.0, nut.along, points.nut),
+                    across: change(1.0, nut.across(board), points.nut),
+                    through: change(1.0, nut.through(board), points.nut),
+                },
+            }
+        };
+        When::EXPECTED.map(state).to_vec()
     }
 
     fn least_by(&self, key: impl Fn(&Gaps) -> f64) -> &Gaps {

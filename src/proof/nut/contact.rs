@@ -16,7 +16,7 @@ const PLUNGE_SLOPE: f64 = 0.5;
 pub(super) fn on_nut(z_mm: f64, angle_rad: f64, r_mm: Option<f64>) -> Spot {
     Spot {
         z_mm: Some(z_mm),
-        theta_deg: Some(angle_rad.to_degrees().rem_euclid(360.0)),
+        angle_deg: Some(angle_rad.to_degrees().rem_euclid(360.0)),
         r_mm,
         ..Spot::default()
     }

@@ -7,7 +7,8 @@ use rayon::prelude::*;
 
 use super::bumps::{Bump, Bumps, LEVELS, LevelMark};
 use super::woods::{NutWood, ScrewWood};
-use super::{Entering, Fitted, Gap, Season};
+use super::{Entering, Fitted, Gap};
+use crate::setup::Season;
 
 /// Places of a turn that are looked at: every fifteen degrees, while an oval changes over ninety.
 const TURNS: usize = 24;

@@ -14,39 +14,7 @@ use serde::Serialize;
 pub use woods::{NutWood, ScrewWood, nut_wood, screw_wood};
 
 use crate::finding::{Finding, Spot, proof as code};
-
-/// How the screw has grown since it was cut, as shares of its sizes: 0.01 is a hundredth more.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Serialize)]
-pub struct ScrewGrowth {
-    /// Square to the rings.
-    pub radial: f64,
-    /// Along the rings.
-    pub tangential: f64,
-    /// Along the grain, which is its axis.
-    pub along: f64,
-}
-
-/// How the nut has grown since it was cut, as shares of its sizes.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Serialize)]
-pub struct NutGrowth {
-    /// Along the grain, which lies along X.
-    pub along: f64,
-    /// Across the grain, along Y.
-    pub across: f64,
-    /// Through the board, along the axis of the nut.
-    pub through: f64,
-}
-
-/// One state of both woods.
-#[derive(Clone, Debug, Default, PartialEq, Serialize)]
-pub struct Season {
-    /// What it is called: `as cut`, `both wet`.
-    pub name: String,
-    /// The screw then.
-    pub screw: ScrewGrowth,
-    /// The nut then.
-    pub nut: NutGrowth,
-}
+use crate::setup::Season;
 
 /// The face of the block that the screw's nose comes in by.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
@@ -110,6 +78,13 @@ pub struct Fitted {
     pub radial_play_mm: f64,
     /// How far it can be rocked, to and fro together, about the middle of the nut: the most over all directions and the turn.
     pub wobble_deg: f64,
+}
+
+impl Fitted {
+    /// The lesser of the gaps at the two flanks.
+    pub fn flank_mm(&self) -> f64 {
+        self.flank_low.mm.min(self.flank_high.mm)
+    }
 }
 
 /// What the proof of a pair found out.
@@ -215,7 +190,7 @@ fn binds(fits: &[Fitted], nut: &NutWood) -> Vec<Finding> {
         );
         let spot = Spot {
             z_mm: Some(gap.z_mm),
-            theta_deg: Some(gap.angle_deg),
+            angle_deg: Some(gap.angle_deg),
             r_mm: Some(gap.r_mm),
             ..Spot::default()
         };
