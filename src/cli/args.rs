@@ -124,8 +124,8 @@ pub(crate) enum Verb {
     ///
     /// Bore, thread, clearances and block from the screw as it will really be cut; the tooth that would mate best; sizes for
     /// a tap or a boring jig. If the job names a cutter under `nut`, and its machine mills flat work, --out writes the
-    /// programs that bore and thread the nut. No proof reads them back yet: they are only written with --insist, and their
-    /// first lines say so.
+    /// programs that bore and thread the nut. Each is proved from its text, and so is the screw in the nut, in every state of
+    /// the year; what binds is not written. Programs that are named are proved instead.
     ///
     /// Example: threadwright nut samples/nipping-press.toml
     Nut(Nut),

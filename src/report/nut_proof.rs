@@ -5,7 +5,7 @@ use comfy_table::{CellAlignment, Table, presets};
 use crate::drawing::{NutDrawing, NutStage};
 use crate::proof::nut::NutProof;
 use crate::proof::pair::{Fitted, PairProof};
-use crate::units::LengthUnit;
+use crate::units::{LengthUnit, tidy_zero};
 
 /// The figures of a nut's proof, a line each, in the unit of the drawing.
 pub fn nut_table(proof: &NutProof, drawing: &NutDrawing) -> String {
@@ -22,9 +22,7 @@ pub fn nut_table(proof: &NutProof, drawing: &NutDrawing) -> String {
         let (low, high) = (fine(low?), fine(high?));
         Some(if low == high { low } else { format!("{} to {high}", low.split(' ').next().unwrap_or("")) })
     };
-    let degrees = |value: f64| format!("{value:.3} deg");
-    // No minus before a zero.
-    let tidy = |value: f64| degrees(if value.abs() < 5e-4 { 0.0 } else { value });
+    let degrees = |value: f64| format!("{} deg", tidy_zero(format!("{value:.3}")));
     let degrees_up = |sure: Option<f64>| sure.map(|deg| format!("{:.3}", (deg * 1e3).ceil() / 1e3));
     if drawing.done == NutStage::Threaded {
         let passes = &drawing.passes;
@@ -40,7 +38,7 @@ pub fn nut_table(proof: &NutProof, drawing: &NutDrawing) -> String {
         // Told next to the drawn one: 359.99 is as good as 0.
         let drawn = drawing.start_angle_deg.rem_euclid(360.0);
         let near = |angle: f64| drawn + (angle - drawn + 180.0).rem_euclid(360.0) - 180.0;
-        let found = m.start_angle_deg.map(|angle| tidy(near(angle)));
+        let found = m.start_angle_deg.map(|angle| degrees(near(angle)));
         add("start 1 at the top face", found, index_sure, start);
     }
     let bore = range(m.bore_least_mm, m.bore_greatest_mm);

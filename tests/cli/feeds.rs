@@ -94,6 +94,7 @@ fn feeds_names_what_is_not_known() {
     let job = job
         .replace("European beech", "the hedge's own")
         .replace("\"machines/", &format!("\"{at}/machines/"))
+        .replace("\"nut-cutters/", &format!("\"{at}/nut-cutters/"))
         .replace("\"cutters/", &format!("\"{at}/cutters/"));
     fs::write(folder.path().join("job.toml"), job).expect("the job can be written");
     let output = run_in(folder.path(), &["feeds", "job.toml"]);

@@ -117,7 +117,7 @@ fn what_fails_its_proof_is_written_only_on_demand_and_warns() {
 
 #[test]
 fn a_nut_without_a_cutter_has_no_program() {
-    let output = run(&["nut", &sample("sewing-frame.toml"), "--out", "x.nc", "--insist"]);
+    let output = run(&["nut", &sample("backing-press.toml"), "--out", "x.nc", "--insist"]);
     assert_eq!(code(&output), 2);
     assert!(stderr(&output).contains("names no cutter for its nut"), "{}", stderr(&output));
 }
