@@ -76,6 +76,9 @@ fn pages_open_from_disk_without_complaint_and_draw_solids() {
         );
         let [red, green, blue] = [0, 1, 2].map(|i| middle[i].as_i64().expect("a pixel has colours"));
         assert!(red > blue + 10 && green > blue, "{job}: the middle of the solid is {middle}");
+        // Both jobs have a nut that is milled: it stands with its screw in three seasons.
+        let pairs = browser.ask("document.querySelectorAll('svg.pair path.nut-wood').length");
+        assert_eq!(pairs, json!(3), "{job}");
         assert_eq!(browser.complaints, Vec::<String>::new(), "{job}");
     }
     // Opening at rest draws a few frames and then none.

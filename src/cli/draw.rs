@@ -1,9 +1,9 @@
 //! `draw`: the shop drawing of a job, with what its programs carve.
 
-use super::Outcome;
 use super::args::Draw;
 use super::seen::{self, Seen, Target};
 use super::tell::Teller;
+use super::{Outcome, nut};
 use crate::feeds;
 use crate::proof::{self, Story};
 use crate::report::draw::{Sheet, svg};
@@ -51,6 +51,7 @@ pub(crate) fn sheet(seen: &Seen, story: &Story) -> Option<String> {
         proved: seen.proved,
         measured: &proof.measured,
         carved: &carved,
+        pair: &nut::sections(&seen.shop, &seen.run()),
         story,
         thread_motions,
     }))

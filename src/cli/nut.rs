@@ -9,12 +9,17 @@ use super::args::Nut as Arguments;
 use super::shop::{self, Shop};
 use super::tell::Teller;
 use super::{Outcome, cut, files, series};
+use crate::design::fit::When;
 use crate::design::nut::{NutStep, nut_steps};
 use crate::design::{self, Nut};
 use crate::post::{self, NutLead};
 use crate::press;
+use crate::proof::Before;
+use crate::proof::nut::NutBefore;
+use crate::proof::pair::{self, PairSection};
 use crate::report;
 use crate::report::json::Document;
+use crate::setup::Season;
 use crate::source::Source;
 use crate::toolpath::{self, NutPath};
 use judge::{Judgement, judge, stops};
@@ -93,6 +98,29 @@ pub(crate) fn run(args: &Arguments, teller: &Teller) -> Outcome {
     }
     teller.document(&document);
     if judgement.proved() { Outcome::Done } else { Outcome::Wrong }
+}
+
+/// The screw in its nut as both are cut, as the job stands and in the wet and the dry season; empty when the job has no nut
+/// that is milled, or it does not come out.
+pub(crate) fn sections(shop: &Shop, screws: &[Before<'_>]) -> Vec<PairSection> {
+    let (Some(nut), findings) = design::nut(&shop.job, &shop.screw) else { return Vec::new() };
+    if stops(&findings) {
+        return Vec::new();
+    }
+    let programs = programs(shop, &nut, Path::new("nut.nc"), false);
+    let nuts: Vec<NutBefore<'_>> = programs
+        .iter()
+        .map(|program| NutBefore { program: &program.text, setup: &program.step.setup })
+        .collect();
+    let Some(last) = programs.last() else { return Vec::new() };
+    let seasons = nut.fit.as_ref().map_or_else(
+        || vec![Season { name: When::AsCut.words().to_owned(), ..Season::default() }],
+        |fit| {
+            let shown = [When::AsCut, When::BothWet, When::BothDry].map(When::words);
+            fit.seasons().into_iter().filter(|season| shown.contains(&season.name.as_str())).collect()
+        },
+    );
+    pair::section(screws, &shop.drawing, &nuts, &last.step.drawing, &seasons)
 }
 
 /// Why there is nothing to prove.

@@ -6,12 +6,12 @@ use super::args::Show;
 use super::files::FileError;
 use super::seen::{self, Seen, Target};
 use super::tell::Teller;
-use super::{Outcome, bench, draw};
+use super::{Outcome, bench, draw, nut};
 use crate::design;
 use crate::proof::Story;
 use crate::report::json::Document;
 use crate::report::page::{self, Page, Panel, Shown};
-use crate::report::{fit, woods};
+use crate::report::{fit, pair, woods};
 
 /// Proves the programs, follows them through the wood, and writes the page, whatever the verdict: what is wrong is best
 /// seen there.
@@ -64,7 +64,8 @@ fn panels(seen: &Seen) -> Vec<Panel> {
         None => (None, Vec::new()),
     };
     let year = job.nut.as_ref().zip(fit).map(|(nut, known)| fit::panel(job, nut, &known));
-    year.into_iter().chain(job.species.as_ref().map(woods::panel)).collect()
+    let pair = pair::panel(&nut::sections(&seen.shop, &seen.run()), job.unit);
+    year.into_iter().chain(pair).chain(job.species.as_ref().map(woods::panel)).collect()
 }
 
 /// Writes a page.

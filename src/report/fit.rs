@@ -166,6 +166,7 @@ pub fn panel(job: &Job, nut: &NutAsked, fit: &Fit) -> Panel {
         heads: heads.iter().map(|head| head.trim_start().replace('\n', " ")).collect(),
         rows,
         notes: vec![gap_notes()],
+        ..Panel::default()
     }
 }
 

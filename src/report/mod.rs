@@ -13,6 +13,7 @@ pub mod press;
 pub mod json;
 pub mod nut;
 pub mod nut_proof;
+pub mod pair;
 pub mod page;
 pub mod proof;
 pub mod sheet;

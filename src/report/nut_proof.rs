@@ -95,8 +95,7 @@ pub fn pair_table(proof: &PairProof, unit: LengthUnit) -> String {
     };
     let lines = seasons(proof)
         .map(|fits| {
-            let least =
-                |gap: fn(&Fitted) -> f64| fits.iter().map(gap).fold(f64::INFINITY, f64::min);
+            let least = |gap: fn(&Fitted) -> f64| fits.iter().map(gap).fold(f64::INFINITY, f64::min);
             let most = |play: fn(&Fitted) -> f64| fits.iter().map(play).fold(0.0, f64::max);
             [
                 fits[0].season.clone(),

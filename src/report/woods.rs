@@ -171,6 +171,7 @@ pub fn panel(species: &Species) -> Panel {
         heads: ["", "value", "where from"].map(str::to_owned).to_vec(),
         rows,
         notes: sources,
+        ..Panel::default()
     }
 }
 

@@ -139,3 +139,17 @@ fn json_tells_the_same() {
     assert!(document["programs"][0]["measured"]["lead_mm"].as_f64().is_some());
     assert!(output.stderr.is_empty());
 }
+
+/// The drawing shows the screw in its nut, once for each season, where the job has a nut that is milled, and nothing of it
+/// elsewhere.
+#[test]
+fn the_pair_is_drawn_where_there_is_one() {
+    let folder = TempDir::new().expect("a folder can be made");
+    for (name, seasons) in [("standing-press", 3), ("backing-press", 0)] {
+        let job = sample(&format!("{name}.toml"));
+        let output = run_in(folder.path(), &["draw", &job, "--out", "pair.svg", "--replace"]);
+        assert_eq!(code(&output), 0, "{name}: {}", stderr(&output));
+        let text = fs::read_to_string(folder.path().join("pair.svg")).expect("it is written");
+        assert_eq!(text.matches(">crest ").count(), seasons, "{name}");
+    }
+}

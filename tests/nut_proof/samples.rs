@@ -19,6 +19,9 @@ use crate::oracle::source;
 const WITH_NUT: [&str; 5] =
     ["nipping-press", "lying-press", "sewing-frame", "standing-press", "finishing-press"];
 
+/// How far a section may be off: its points stand 0.02 mm apart.
+const SECTION_MM: f64 = 0.01;
+
 fn told(proof: &NutProof) -> Vec<String> {
     let severe = proof.findings.iter().filter(|f| f.severity > Severity::Note);
     severe.map(|f| format!("{}: {}", f.code.name, f.message)).collect()
@@ -56,7 +59,19 @@ fn judge(job: Job) -> (Vec<String>, Option<String>) {
     let last = steps.last().expect("a step");
     let nut = nut_wood(&programs, &last.drawing, None).expect("a nut");
     let season = Season { name: "as cut".to_owned(), ..Season::default() };
-    let proof = pair::prove(&screw, &nut, &[season]);
+    let proof = pair::prove(&screw, &nut, std::slice::from_ref(&season));
+    // A section through both tells the same, since every angle is alike as cut.
+    let sections = pair::section(&screws, &made.drawing, &programs, &last.drawing, &[season]);
+    let (section, fit) = (sections.first().expect("a section"), proof.fits.first().expect("a fit"));
+    for (what, shown, proved) in [
+        ("crest", section.crest_mm, fit.crest.mm),
+        ("root", section.root_mm, fit.root.mm),
+        ("flank", section.flank_mm, fit.flank_mm()),
+    ] {
+        if (shown - proved).abs() > SECTION_MM {
+            wrong.push(format!("{what}: the section shows {shown}, the pair was proved with {proved}"));
+        }
+    }
     wrong.extend(proof.findings.iter().map(|f| format!("pair: {}: {}", f.code.name, f.message)));
     (wrong, Some(pair_table(&proof, LengthUnit::Mm)))
 }

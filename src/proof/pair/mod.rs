@@ -7,10 +7,12 @@
 
 mod bumps;
 mod meet;
+mod section;
 mod woods;
 
 use serde::Serialize;
 
+pub use section::{PairSection, section};
 pub use woods::{NutWood, ScrewWood, nut_wood, screw_wood};
 
 use crate::finding::{Finding, Spot, proof as code};

@@ -17,6 +17,7 @@ text { paint-order: stroke; stroke: #fff; stroke-width: .8; stroke-linejoin: rou
 .path { stroke: #0072b2; stroke-width: .35; }
 .arrow { fill: #000; stroke: none; }
 .wood { fill: #f1e3c8; stroke: none; }
+.nut { fill: #dcc7a0; stroke: none; }
 .large { font-size: 5px; }
 .name { font-size: 3.5px; }
 .small { font-size: 2px; }

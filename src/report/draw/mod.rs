@@ -14,6 +14,7 @@ mod views;
 use crate::design::Screw;
 use crate::drawing::Drawing;
 use crate::job::Job;
+use crate::proof::pair::PairSection;
 use crate::proof::{Measured, Story};
 use crate::setup::Setup;
 use crate::units::LengthUnit;
@@ -44,6 +45,8 @@ pub struct Sheet<'a> {
     pub measured: &'a Measured,
     /// Stations and radii of the carved wood at angle 0, over a pitch or two.
     pub carved: &'a [[f64; 2]],
+    /// The screw in its nut through the year; empty without a nut that is milled.
+    pub pair: &'a [PairSection],
     /// The course of the cut.
     pub story: &'a Story,
     /// The motions of the program that cuts the thread, from and to (not included).
@@ -71,6 +74,7 @@ pub fn svg(sheet: &Sheet<'_>) -> String {
     ends::starts(&mut svg, sheet, &form, &axis, TRUE_Y);
     section::enlarged_section(&mut svg, sheet, &form);
     section::steps(&mut svg, sheet);
+    section::pair(&mut svg, sheet);
     unrolled::draw(&mut svg, sheet);
     sheet::notes(&mut svg, sheet);
     sheet::title_block(&mut svg, sheet, scale);

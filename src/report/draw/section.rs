@@ -1,6 +1,7 @@
 //! Details along the axis: the section of the thread with what was carved laid over it, and the steps of depth. Places
 //! in mm of paper.
 
+use super::super::pair as drawn;
 use super::super::svg::{Anchor, At, Svg};
 use super::form::Form;
 use super::lines::{LETTER_MM, across, hatch, leader, shelf_left, upright};
@@ -14,6 +15,10 @@ const SECTION_ROOM: [f64; 2] = [104.0, 38.0];
 /// Middle of the steps, and their room.
 const STEPS: At = [200.0, 196.0];
 const STEPS_ROOM: [f64; 2] = [72.0, 38.0];
+/// Left top corner of the screw in its nut, its room, and what stays free between the seasons.
+const PAIR: At = [32.0, 231.0];
+const PAIR_ROOM: [f64; 2] = [190.0, 22.0];
+const PAIR_GAP: f64 = 6.0;
 /// Where the names of the details stand.
 const NAMES_Y: f64 = 172.0;
 
@@ -53,13 +58,6 @@ pub(super) fn enlarged_section(svg: &mut Svg, sheet: &Sheet<'_>, form: &Form<'_>
         0.0,
         &format!("thread, section along the axis {words}"),
     );
-    let form_error = sheet.measured.form_error_max_mm.map_or(String::new(), |error| {
-        let off = drawing.unit.show(error.abs());
-        format!(", off the drawn line by at most {off}")
-    });
-    svg.line("carved", [SECTION[0] - 60.0, below + 15.5], [SECTION[0] - 50.0, below + 15.5]);
-    let words = format!("carved by {}{form_error}", sheet.carved_by());
-    svg.text("words", [SECTION[0] - 48.0, below + 16.3], Anchor::Start, 0.0, &words);
 }
 
 fn section_dimensions(
@@ -106,6 +104,20 @@ fn section_dimensions(
         let from = at(middle, root);
         leader(svg, from, [from[0] + 9.0, from[1] + 0.33 * depth * scale + 1.0], &size(unit, 2.0 * floor));
     }
+}
+
+/// The screw in its nut, as cut and in the seasons, side by side.
+pub(super) fn pair(svg: &mut Svg, sheet: &Sheet<'_>) {
+    if sheet.pair.is_empty() {
+        return;
+    }
+    let [long, high] = drawn::size_mm(sheet.pair);
+    let apart = PAIR_ROOM[0] / sheet.pair.len().max(3) as f64;
+    let (scale, words) = enlarged(long, high, [apart - PAIR_GAP, PAIR_ROOM[1]]);
+    let [left, top] = PAIR;
+    let name = format!("screw in its nut, both as carved {words}");
+    svg.text("name", [left, top - 2.5], Anchor::Start, 0.0, &name);
+    drawn::detail(svg, sheet.pair, PAIR, scale, apart, sheet.drawing.unit);
 }
 
 /// The outline that each pass leaves, one below the other.

@@ -81,13 +81,17 @@ pub(super) fn title_block(svg: &mut Svg, sheet: &Sheet<'_>, (_, scale): (f64, &s
 pub(super) fn notes(svg: &mut Svg, sheet: &Sheet<'_>) {
     let (unit, passes) = (sheet.drawing.unit, &sheet.drawing.passes);
     let verdict = match (sheet.proved, sheet.programs) {
-        (true, 1) => "is proved",
-        (true, _) => "are proved",
-        (false, 1) => "is NOT PROVED: do not cut",
-        (false, _) => "are NOT all PROVED: do not cut",
+        (true, 1) => "proved",
+        (true, _) => "all proved",
+        (false, 1) => "NOT PROVED: do not cut",
+        (false, _) => "NOT all PROVED: do not cut",
     };
+    let form_error = sheet.measured.form_error_max_mm.map_or(String::new(), |error| {
+        format!(", off the drawn section by at most {}", unit.show(error.abs()))
+    });
+    svg.line("carved", [27.0, 265.2], [35.0, 265.2]);
     let words = [
-        format!("{} {verdict}.", sheet.carved_by()),
+        format!("carved by {}{form_error}; {verdict}.", sheet.carved_by()),
         format!(
             "What a program may get wrong: lead {}, index {}\u{b0}, depth {}, crest flat {}, form {}.",
             size(unit, passes.lead_mm),
@@ -100,7 +104,9 @@ pub(super) fn notes(svg: &mut Svg, sheet: &Sheet<'_>) {
         "Thread symbol after ISO 6410. Outline of the blank in double-dotted dashes.".to_owned(),
     ];
     for (index, line) in words.iter().enumerate() {
-        svg.text("words", [27.0, 262.0 + 5.0 * index as f64], Anchor::Start, 0.0, line);
+        // The first stands behind a piece of the line that it speaks of.
+        let left = if index == 0 { 37.0 } else { 27.0 };
+        svg.text("words", [left, 266.0 + 5.0 * index as f64], Anchor::Start, 0.0, line);
     }
 }
 

@@ -220,11 +220,18 @@ function tableOf(heads, rows) {
 // What is known of the wood, and of the nut through the year.
 function panels({ facts }) {
   const main = document.querySelector("main");
-  facts.panels.forEach(({ title, says, heads, rows, notes }, i) => {
+  facts.panels.forEach(({ title, says, heads, rows, notes, picture }, i) => {
     const panel = element("section", "", { class: "panel known", "aria-labelledby": `known-${i}` });
     const bar = element("div", "", { class: "bar" });
     bar.append(element("h2", title, { id: `known-${i}` }));
-    panel.append(bar, ...says.map((words) => element("p", words)), tableOf(heads, rows));
+    panel.append(bar, ...says.map((words) => element("p", words)));
+    if (picture) {
+      const pictures = element("div", "", { class: "pictures" });
+      // It was drawn by the tool, with nothing in it that somebody typed.
+      pictures.innerHTML = picture;
+      panel.append(pictures);
+    }
+    if (rows.length) panel.append(tableOf(heads, rows));
     if (notes.length) panel.append(element("p", notes.join(" "), { class: "quiet small" }));
     main.append(panel);
   });

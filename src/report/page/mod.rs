@@ -59,6 +59,8 @@ pub struct Panel {
     pub heads: Vec<String>,
     /// Its rows; the first cell names the row.
     pub rows: Vec<Vec<String>>,
+    /// A picture as SVG in the page's own classes; empty for none.
+    pub picture: String,
     /// What has to be known to read it.
     pub notes: Vec<String>,
 }
