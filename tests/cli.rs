@@ -8,6 +8,8 @@ use std::process::{Command, Output, Stdio};
 use serde_json::Value;
 use tempfile::TempDir;
 
+#[path = "cli/habits.rs"]
+mod habits;
 #[path = "cli/readme.rs"]
 mod readme;
 #[path = "cli/new.rs"]

@@ -88,7 +88,7 @@ fn cases() -> Vec<Case> {
 
 #[test]
 fn each_fault_raises_its_own_finding_and_no_other_stop() {
-    let mut wrong = Vec::new();
+    let (mut wrong, mut raised) = (Vec::new(), Vec::new());
     for case in cases() {
         let proof = prove_case(&case.job, &case.file, &case.before, case.step, case.air);
         let of = |severity: Severity| -> BTreeSet<&str> {
@@ -102,6 +102,7 @@ fn each_fault_raises_its_own_finding_and_no_other_stop() {
             _ => stops == expected && !proof.proved(),
         };
         let told = proof.findings.iter().find(|finding| finding.code.name == case.expect);
+        raised.extend(told.cloned());
         let mark = told.and_then(|finding| finding.mark.as_ref()).map_or("", Mark::text);
         let help = told.and_then(|finding| finding.help.as_deref()).unwrap_or_default();
         if case.marks.as_ref().is_some_and(|marks| marks != mark)
@@ -115,6 +116,7 @@ fn each_fault_raises_its_own_finding_and_no_other_stop() {
         }
     }
     assert!(wrong.is_empty(), "{}", wrong.join("\n"));
+    common::examples::hold(|_| true, &raised);
 }
 
 /// A program for a control that takes F over millimetres and degrees together would run away on any other, and that is

@@ -2,6 +2,9 @@
 //! is kept as a snapshot. Jobs that read well and cannot be made (`unmakeable`) are designed and planned too. Good
 //! jobs and the samples give no reason to stop. Adding a case needs no Rust.
 
+#[allow(dead_code, reason = "each test binary uses its own part of it")]
+mod common;
+
 use std::fmt::Write;
 use std::fs;
 use std::path::{Path, PathBuf};
@@ -10,7 +13,7 @@ use std::sync::Arc;
 use threadwright::design;
 use threadwright::drawing::Hand;
 use threadwright::feeds;
-use threadwright::finding::{Finding, Severity};
+use threadwright::finding::{self, Finding, Severity};
 use threadwright::job::{self, DepthAsked, Job, LIMITS, Passes, Starter};
 use threadwright::setup::Tip;
 use threadwright::source::{Mark, Source};
@@ -102,6 +105,41 @@ fn keep(folder: &str, path: &Path, findings: &[Finding]) {
     settings.set_omit_expression(true);
     settings.set_description(slip);
     settings.bind(|| insta::assert_snapshot!(format!("{folder}-{}", stem(path)), plain(findings)));
+}
+
+/// What `explain` shows of the codes of jobs and their files is what is said of a case here.
+#[test]
+fn examples_of_codes_are_cases() {
+    let mut raised = Vec::new();
+    let said = common::root().join("tests/jobs/said");
+    let mut snapshots: Vec<PathBuf> = fs::read_dir(said)
+        .expect("the folder is there")
+        .map(|entry| entry.expect("a readable entry").path())
+        .filter(|path| path.extension().is_some_and(|end| end == "snap"))
+        .collect();
+    snapshots.sort();
+    for path in snapshots {
+        let text = fs::read_to_string(&path).expect("a snapshot is text");
+        let said = text.splitn(3, "---\n").nth(2).unwrap_or_default();
+        for line in said.lines() {
+            let first = line.split_once(" [").and_then(|(weight, rest)| {
+                let (code, message) = rest.split_once("] ")?;
+                ["stop", "care", "note"].contains(&weight).then(|| (weight, code, message))
+            });
+            match (first, raised.last_mut()) {
+                (Some((weight, code, message)), _) => {
+                    raised.push((code.to_owned(), format!("{weight}[{code}]: {message}\n")));
+                }
+                (None, Some((_, block))) if !line.starts_with("  also") && line != "  at no place" => {
+                    let _ = writeln!(block, "{line}");
+                }
+                _ => {}
+            }
+        }
+    }
+    let rooms = [finding::job::ALL, finding::design::ALL, finding::fit::ALL, finding::nut::ALL];
+    let of_jobs = |code: &str| rooms.iter().any(|room| room.iter().any(|one| one.name == code));
+    common::examples::hold_texts(of_jobs, raised);
 }
 
 fn stops(findings: &[Finding]) -> bool {

@@ -5,8 +5,10 @@
 mod common;
 
 use common::Dice;
+use threadwright::design;
 use threadwright::job::{self, Job};
 use threadwright::source::Source;
+use threadwright::toolpath;
 
 /// Cells of the carve: a band that is left standing, or a cut too many, is larger by far.
 const CELLS_MM: f64 = 0.25;
@@ -105,4 +107,17 @@ fn a_plan_by_the_wood_leaves_the_other_operations_as_they_are() {
     let by_hand =
         "rpm = 9500\nfeed = 2400          # along the thread, mm a minute\npasses = 4\nspring_pass = true\n";
     proves("by the wood", &[(by_hand, "plan = \"by-wood\"\n")], "");
+}
+
+/// A plan that was left to the wood, and never worked out, is told.
+#[test]
+fn passes_that_were_never_worked_out_are_told() {
+    let by_hand =
+        "rpm = 9500\nfeed = 2400          # along the thread, mm a minute\npasses = 4\nspring_pass = true\n";
+    let job = changed(&[(by_hand, "plan = \"by-wood\"\n")], "");
+    let screw = design::screw(&job).0.expect("it has sizes");
+    let (path, findings) = toolpath::plan(&job, &screw);
+    assert!(path.is_none());
+    common::examples::hold(|code| code == "plan-open", &findings);
+    assert_eq!(findings.first().map(|finding| finding.code.name), Some("plan-open"));
 }

@@ -117,7 +117,7 @@ fn every_code_of_the_press_has_a_case() {
         let (_, findings) = held(job);
         for finding in &findings {
             assert!(finding.help.is_some() && finding.mark.is_some(), "{finding:?}");
-            met.push(finding.code.name);
+            met.push(finding.clone());
         }
         findings.iter().map(|finding| finding.code.name).collect::<Vec<_>>()
     };
@@ -135,8 +135,9 @@ fn every_code_of_the_press_has_a_case() {
     let most = held(&job).0.pull_at_most_n().expect("known");
     job.press.hand_force_n = Some(0.999 * most);
     assert!(!say(&job).contains(&"overloaded"));
+    common::examples::hold(|_| true, &met);
     for code in finding::press::ALL {
-        assert!(met.contains(&code.name), "nothing raises {}", code.name);
+        assert!(met.iter().any(|finding| finding.code == *code), "nothing raises {}", code.name);
     }
 }
 

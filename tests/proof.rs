@@ -220,4 +220,5 @@ fn very_many_short_moves_get_an_answer() {
     let shaken = prove(&made, &common::chopped(&made, 60_000, 0.02), None);
     let codes: Vec<&str> = shaken.findings.iter().map(|finding| finding.code.name).collect();
     assert!(codes.contains(&code::PATH_ANGULAR.name) && !shaken.proved(), "{codes:?}");
+    common::examples::hold(|code| code == "path-angular", &shaken.findings);
 }

@@ -1,6 +1,9 @@
 //! Holds the reader and interpreter of programs against the standard, case by case. The cases are data: every file in
 //! `tests/standard/accepted` and `tests/standard/refused` is run, and a new case needs no Rust.
 
+#[allow(dead_code, reason = "each test binary uses its own part of it")]
+mod common;
+
 use std::fs;
 use std::path::PathBuf;
 
@@ -151,9 +154,13 @@ fn said_in_full(finding: &Finding) -> String {
     format!("{}: {}", finding.message, finding.help.as_deref().unwrap_or_default())
 }
 
+fn is_of_program(code: &str) -> bool {
+    program::ALL.iter().any(|one| one.name == code)
+}
+
 #[test]
 fn what_the_standard_refuses_is_refused_for_that_reason() {
-    let mut wrong = Vec::new();
+    let (mut wrong, mut raised) = (Vec::new(), Vec::new());
     for (file, case) in cases::<Refused>("refused") {
         assert!(!case.source.is_empty() && !case.why.is_empty(), "{file}: a case has no source");
         for (index, text) in case.texts.iter().enumerate() {
@@ -163,6 +170,7 @@ fn what_the_standard_refuses_is_refused_for_that_reason() {
             if found != case.codes {
                 wrong.push(format!("{place}: wanted {:?}, got {found:?}", case.codes));
             }
+            raised.extend(run.findings.iter().cloned());
             for finding in &run.findings {
                 let told = finding.mark.is_some() && finding.help.is_some();
                 if !told || finding.message.ends_with('.') || finding.message.is_empty() {
@@ -185,11 +193,12 @@ fn what_the_standard_refuses_is_refused_for_that_reason() {
         }
     }
     assert!(wrong.is_empty(), "{}", wrong.join("\n"));
+    common::examples::hold(is_of_program, &raised);
 }
 
 #[test]
 fn what_the_standard_accepts_does_what_it_says() {
-    let mut wrong = Vec::new();
+    let (mut wrong, mut raised) = (Vec::new(), Vec::new());
     for (file, case) in cases::<Accepted>("accepted") {
         assert!(!case.source.is_empty() && !case.why.is_empty(), "{file}: a case has no source");
         for (value, x) in &case.values {
@@ -217,6 +226,7 @@ fn what_the_standard_accepts_does_what_it_says() {
         if notes != case.notes {
             wrong.push(format!("{place}: wanted the notes {:?}, got {notes:?}", case.notes));
         }
+        raised.extend(run.findings.iter().cloned());
         let said: Vec<String> = run.findings.iter().map(said_in_full).collect();
         let told = |(said, words): (&String, &String)| said.contains(words);
         if !case.said.is_empty() && (said.len() != case.said.len() || !said.iter().zip(&case.said).all(told))
@@ -242,6 +252,17 @@ fn what_the_standard_accepts_does_what_it_says() {
         }
     }
     assert!(wrong.is_empty(), "{}", wrong.join("\n"));
+    common::examples::hold(|code| code == program::DIALECT_USED.name, &raised);
+}
+
+/// A slip that a program has in every line is told a few times, and then how many more there are.
+#[test]
+fn a_slip_in_every_line_is_told_a_few_times() {
+    let text = "G1 X1,5 F100\n".repeat(400);
+    let run = follow(&text, false, &Options::default());
+    assert!(run.findings.len() < 110, "{} findings", run.findings.len());
+    assert!(codes(&run, Severity::Note, Severity::Stop).contains(&program::MORE_ALIKE.name));
+    common::examples::hold(|code| code == program::MORE_ALIKE.name, &run.findings);
 }
 
 /// A code that no case raises may be one that nothing raises.

@@ -5,9 +5,11 @@ use std::path::PathBuf;
 use clap::{Args, Parser, Subcommand, ValueEnum};
 
 mod at_machine;
+mod to_learn;
 mod to_see;
 
 pub(crate) use at_machine::{Flank, Mend, Nut, Order, Paper, Sheet, Try};
+pub(crate) use to_learn::{Completions, Explain, Manual};
 pub(crate) use to_see::{Carve, Draw, Seen, Show};
 
 use crate::setup::Edge;
@@ -179,6 +181,23 @@ pub(crate) enum Verb {
     ///
     /// Example: threadwright mend samples/nipping-press.toml --pass 4
     Mend(Mend),
+    /// Explain a finding by its code, with an example
+    ///
+    /// The code stands in brackets behind stop, care or note. Without one, all codes are listed.
+    ///
+    /// Example: threadwright explain index-off
+    Explain(Explain),
+    /// Print completions for bash, zsh, fish, elvish or PowerShell
+    ///
+    /// Where they belong is told by the manual of the shell; for bash: threadwright completions bash >
+    /// ~/.local/share/bash-completion/completions/threadwright
+    ///
+    /// Example: threadwright completions bash
+    Completions(Completions),
+    /// Write manual pages, one for each verb
+    ///
+    /// Example: threadwright manual --out .
+    Manual(Manual),
 }
 
 /// `new`

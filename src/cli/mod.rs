@@ -11,6 +11,7 @@ mod feeds;
 mod files;
 mod fit;
 mod gears;
+mod learn;
 mod mend;
 mod new;
 mod nut;
@@ -76,6 +77,9 @@ pub fn main() -> ExitCode {
         Verb::Sheet(arguments) => sheet::run(arguments, &teller),
         Verb::Try(attempt) => attempt::run(attempt, &teller),
         Verb::Mend(mend) => mend::run(mend, &teller),
+        Verb::Explain(explain) => learn::explain(explain, &teller),
+        Verb::Completions(shell) => learn::completions(shell, &teller),
+        Verb::Manual(manual) => learn::manual(manual, &teller),
     };
     ExitCode::from(teller.outcome(outcome) as u8)
 }
@@ -101,7 +105,7 @@ fn not_understood(error: &clap::Error) -> ExitCode {
 fn in_one_line(error: &clap::Error) -> String {
     let no_verb = [ErrorKind::DisplayHelpOnMissingArgumentOrSubcommand, ErrorKind::MissingSubcommand];
     if no_verb.contains(&error.kind()) {
-        return "no verb is given: new, size, cut or prove".to_owned();
+        return "no verb is given; `threadwright help` lists them".to_owned();
     }
     let text = error.render().to_string();
     // The summary of the usage, or the pointer to the help where there is none, comes last.

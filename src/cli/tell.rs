@@ -70,9 +70,9 @@ impl Teller {
         Outcome::Usage
     }
 
-    /// Figures, on standard output, unless `--quiet`.
+    /// Figures, on standard output, unless `--quiet`, or one document is wanted there.
     pub(crate) fn figures(&self, text: &str) {
-        if !self.manner.quiet {
+        if !self.manner.quiet && !self.manner.json {
             self.result(text);
         }
     }

@@ -5,12 +5,15 @@
 
 pub mod job;
 pub mod design;
+mod examples;
 pub mod fit;
 pub mod gears;
 pub mod nut;
 pub mod press;
 pub mod program;
 pub mod proof;
+
+pub use examples::example;
 
 use serde::Serialize;
 
@@ -46,6 +49,20 @@ impl PartialEq for Code {
 }
 
 impl Eq for Code {}
+
+/// The codes by what they speak of.
+pub fn rooms() -> [(&'static str, &'static [&'static Code]); 8] {
+    [
+        ("job, machine and cutter files", job::ALL),
+        ("sizes, plan and operations", design::ALL),
+        ("screw and nut through the year", fit::ALL),
+        ("the nut", nut::ALL),
+        ("change gears", gears::ALL),
+        ("what the screw will hold", press::ALL),
+        ("program text", program::ALL),
+        ("proof", proof::ALL),
+    ]
+}
 
 /// Every code there is, by room: job and its files, sizes and plan, gears, program text, proof.
 pub fn registry() -> impl Iterator<Item = &'static Code> {

@@ -1,5 +1,7 @@
 //! What several test binaries need: jobs read from disk and all that follows from them.
 
+pub(crate) mod examples;
+
 use std::fmt::Write;
 use std::fs;
 use std::path::{Path, PathBuf};

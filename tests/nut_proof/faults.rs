@@ -356,7 +356,7 @@ fn each_slip_raises_its_own_finding_and_no_other_stop() {
             "",
         )),
     ];
-    let mut wrong = Vec::new();
+    let (mut wrong, mut raised) = (Vec::new(), Vec::new());
     for case in &cases {
         let proof = judged(&case.text, &case.setup, &case.drawing);
         let (stops, cares) = (codes(&proof, Severity::Stop), codes(&proof, Severity::Care));
@@ -366,6 +366,7 @@ fn each_slip_raises_its_own_finding_and_no_other_stop() {
             _ => stops.is_empty() && cares == expected && proof.proved(),
         };
         let told = proof.findings.iter().find(|finding| finding.code.name == case.expect);
+        raised.extend(told.cloned());
         let mark = told.and_then(|finding| finding.mark.as_ref()).map_or("", |mark| mark.text());
         if !right || !mark.starts_with(case.marks) {
             wrong.push(format!(
@@ -378,6 +379,10 @@ fn each_slip_raises_its_own_finding_and_no_other_stop() {
         }
     }
     assert!(wrong.is_empty(), "{} of {}:\n{}", wrong.len(), cases.len(), wrong.join("\n"));
+    // What slips of screws raise as well has its example there.
+    let screws = crate::common::read(&crate::common::root().join("tests/faults/cases.toml"));
+    let of_nuts = |code: &str| !screws.text().contains(&format!("expect = \"{code}\""));
+    crate::common::examples::hold(of_nuts, &raised);
 }
 
 /// A program that stops anywhere is never proved, and never makes the proof stumble.
