@@ -445,7 +445,9 @@ fn wrong_usage_is_told_in_json_too() {
     assert!(verb["error"].as_str().is_some_and(|words| words.contains("'prove'")), "{verb}");
     assert!(verb["verb"].is_null());
     assert_eq!(code(&run(&["--json"])), 2);
-    assert!(json(&run(&["--json"]))["error"].as_str().is_some_and(|words| words.contains("new, size, cut")));
+    assert!(
+        json(&run(&["--json"]))["error"].as_str().is_some_and(|words| words.contains("no verb is given"))
+    );
 }
 
 #[test]

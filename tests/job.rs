@@ -124,7 +124,7 @@ fn examples_of_codes_are_cases() {
         for line in said.lines() {
             let first = line.split_once(" [").and_then(|(weight, rest)| {
                 let (code, message) = rest.split_once("] ")?;
-                ["stop", "care", "note"].contains(&weight).then(|| (weight, code, message))
+                ["stop", "care", "note"].contains(&weight).then_some((weight, code, message))
             });
             match (first, raised.last_mut()) {
                 (Some((weight, code, message)), _) => {
