@@ -2,6 +2,7 @@
 //! generating half fills it, the proving half compares with it, neither computes here. Lengths in mm, angles in
 //! degrees, stations from the nose face towards the head.
 
+use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 use crate::units::LengthUnit;
@@ -11,7 +12,7 @@ mod nut;
 pub use nut::{Cone, NutDrawing, NutStage, NutTolerances};
 
 /// Which way a thread winds.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Deserialize, Serialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Deserialize, JsonSchema, Serialize)]
 #[serde(rename_all = "kebab-case")]
 pub enum Hand {
     /// Turns clockwise to go away from you.

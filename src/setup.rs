@@ -1,6 +1,7 @@
 //! The shop as plain data: machine, blank and cutter, and where the program's zero lies on them. Both halves read
 //! it; it computes nothing. Lengths in mm, angles in degrees, speeds in mm/min or degrees/min.
 
+use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 use crate::units::LengthUnit;
@@ -47,7 +48,7 @@ pub struct Setup {
 }
 
 /// A direction along X.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Deserialize, Serialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Deserialize, JsonSchema, Serialize)]
 #[serde(rename_all = "kebab-case")]
 pub enum XEnd {
     /// The end that X counts up to.
@@ -67,7 +68,7 @@ impl XEnd {
 }
 
 /// What the top of the blank does when A counts up. The operator stands at the front, where Y counts down.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Deserialize, Serialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Deserialize, JsonSchema, Serialize)]
 #[serde(rename_all = "kebab-case")]
 pub enum TopTurns {
     /// The top moves towards the operator: the blank turns right-handed about +X.
@@ -87,7 +88,7 @@ impl TopTurns {
 }
 
 /// Where Z0 lies.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Deserialize, Serialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Deserialize, JsonSchema, Serialize)]
 #[serde(rename_all = "kebab-case")]
 pub enum ZZero {
     /// On the axis of rotation.
@@ -97,7 +98,7 @@ pub enum ZZero {
 }
 
 /// What an F word means when A moves (the machine's manual tells).
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Deserialize, Serialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Deserialize, JsonSchema, Serialize)]
 #[serde(rename_all = "kebab-case")]
 pub enum FeedConvention {
     /// G93: F is one over the minutes the block lasts.
@@ -181,7 +182,7 @@ pub struct Habits {
 }
 
 /// What F counts under G93.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Deserialize, Serialize)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Deserialize, JsonSchema, Serialize)]
 #[serde(rename_all = "kebab-case")]
 pub enum InverseUnit {
     /// One over the minutes of the block, as the standard has it.
@@ -194,7 +195,7 @@ pub enum InverseUnit {
 }
 
 /// What A words count.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Deserialize, Serialize)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Deserialize, JsonSchema, Serialize)]
 #[serde(rename_all = "kebab-case")]
 pub enum AUnit {
     /// Degrees, as the standard has it.
@@ -215,7 +216,7 @@ impl AUnit {
 }
 
 /// Words for the unit of length.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Deserialize, Serialize)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Deserialize, JsonSchema, Serialize)]
 pub enum UnitsWord {
     /// G20 and G21.
     #[default]
@@ -230,7 +231,7 @@ pub enum UnitsWord {
 }
 
 /// A mode word that a plain program begins with.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Deserialize, Serialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Deserialize, JsonSchema, Serialize)]
 #[expect(missing_docs, reason = "each is the word that it names")]
 pub enum ModeWord {
     G17,
@@ -256,7 +257,7 @@ impl ModeWord {
 }
 
 /// Word for how corners are run.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Deserialize, Serialize)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Deserialize, JsonSchema, Serialize)]
 #[serde(rename_all = "kebab-case")]
 pub enum Corners {
     /// None is written.
@@ -330,7 +331,7 @@ pub struct Spindle {
 }
 
 /// Who starts the spindle.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Deserialize, Serialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Deserialize, JsonSchema, Serialize)]
 #[serde(rename_all = "kebab-case")]
 pub enum SpindleControl {
     /// M3 and S in the program.
@@ -361,7 +362,7 @@ pub struct TextStyle {
 }
 
 /// How comments are marked.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Deserialize, Serialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Deserialize, JsonSchema, Serialize)]
 #[serde(rename_all = "kebab-case")]
 pub enum CommentStyle {
     /// `(so)`.
@@ -373,7 +374,7 @@ pub enum CommentStyle {
 }
 
 /// The word that ends a program.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Deserialize, Serialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Deserialize, JsonSchema, Serialize)]
 pub enum EndWord {
     /// End.
     M2,
@@ -385,7 +386,7 @@ pub enum EndWord {
 }
 
 /// Unit of the P word of G4.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Deserialize, Serialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Deserialize, JsonSchema, Serialize)]
 #[serde(rename_all = "kebab-case")]
 pub enum DwellUnit {
     /// Seconds, as the standard has it.
@@ -423,7 +424,7 @@ pub struct Blank {
 }
 
 /// Section of a blank. At angle zero a flat faces the cutter.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Deserialize, Serialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Deserialize, JsonSchema, Serialize)]
 #[serde(rename_all = "kebab-case")]
 pub enum BlankShape {
     /// Square.

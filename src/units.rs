@@ -3,6 +3,7 @@
 
 use std::fmt;
 
+use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 /// One inch in millimetres, exact by definition (ISO 80000-3:2019, clause on conventional units).
@@ -15,7 +16,7 @@ pub const N_PER_POUND: f64 = 4.448_221_615_260_5;
 const SAME_STEP: f64 = 1e-6;
 
 /// The unit of length that a job, a machine file or a program speaks.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Deserialize, Serialize)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Deserialize, JsonSchema, Serialize)]
 #[serde(rename_all = "kebab-case")]
 pub enum LengthUnit {
     /// Millimetres.

@@ -9,7 +9,7 @@ mod to_learn;
 mod to_see;
 
 pub(crate) use at_machine::{Flank, Mend, Nut, Order, Paper, Sheet, Try};
-pub(crate) use to_learn::{Completions, Explain, Manual};
+pub(crate) use to_learn::{Completions, Explain, Manual, Schema};
 pub(crate) use to_see::{Carve, Draw, Seen, Show};
 
 use crate::setup::Edge;
@@ -194,6 +194,12 @@ pub(crate) enum Verb {
     ///
     /// Example: threadwright completions bash
     Completions(Completions),
+    /// Print the JSON Schema of a kind of file, for editors that complete while one types
+    ///
+    /// Kept beside the jobs as job.schema.json, a first line `#:schema job.schema.json` makes many editors of TOML use it.
+    ///
+    /// Example: threadwright schema job
+    Schema(Schema),
     /// Write manual pages, one for each verb
     ///
     /// Example: threadwright manual --out .

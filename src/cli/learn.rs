@@ -1,14 +1,15 @@
-//! `explain`, `completions`, `manual`: what the tool tells about itself.
+//! `explain`, `completions`, `schema`, `manual`: what the tool tells about itself.
 
 use std::fmt::Write;
 use std::path::PathBuf;
 
 use clap::CommandFactory;
 
-use super::args::{Arguments, Completions, Explain, Manual};
+use super::args::{Arguments, Completions, Explain, Manual, Schema};
 use super::tell::Teller;
 use super::{Outcome, cut};
 use crate::finding::{Code, Severity, example, registry, rooms};
+use crate::job::{self, FILES_VERSION, FileKind};
 use crate::report::json::Document;
 
 /// Likeness of two codes from which one is offered for the other.
@@ -85,6 +86,22 @@ pub(crate) fn completions(asked: &Completions, teller: &Teller) -> Outcome {
         teller.document(&document.with("shell", asked.shell.to_string()).with("text", text).findings(&[]));
     } else {
         teller.result(&text);
+    }
+    Outcome::Done
+}
+
+/// Prints the schema of a kind of file.
+pub(crate) fn schema(asked: &Schema, teller: &Teller) -> Outcome {
+    let Some(kind) = FileKind::ALL.into_iter().find(|kind| kind.name() == asked.kind) else {
+        let words = format!("there is no kind of file called {}", asked.kind);
+        return teller.usage(&words, Document::new("schema"));
+    };
+    let schema = job::schema(kind);
+    if teller.json() {
+        let document = Document::new("schema").with("kind", kind.name()).with("version", FILES_VERSION);
+        teller.document(&document.with("text", schema).findings(&[]));
+    } else {
+        teller.result(&(serde_json::to_string_pretty(&schema).unwrap_or_default() + "\n"));
     }
     Outcome::Done
 }

@@ -79,6 +79,7 @@ pub fn main() -> ExitCode {
         Verb::Mend(mend) => mend::run(mend, &teller),
         Verb::Explain(explain) => learn::explain(explain, &teller),
         Verb::Completions(shell) => learn::completions(shell, &teller),
+        Verb::Schema(kind) => learn::schema(kind, &teller),
         Verb::Manual(manual) => learn::manual(manual, &teller),
     };
     ExitCode::from(teller.outcome(outcome) as u8)

@@ -1,6 +1,7 @@
 //! Numbers as people write them in a job: plain (`12.5`), or as text with a fraction, a unit or both
 //! (`"1 1/2"`, `"7/8 in"`, `"38 mm"`). Fractions stay exact up to one division. Knows no ranges.
 
+use std::borrow::Cow;
 use std::fmt;
 
 use nom::branch::alt;
@@ -8,6 +9,7 @@ use nom::bytes::complete::tag_no_case;
 use nom::character::complete::{char, digit1, one_of, space0, space1};
 use nom::combinator::{all_consuming, map, map_opt, opt, recognize, value};
 use nom::{IResult, Parser};
+use schemars::{JsonSchema, Schema, SchemaGenerator, json_schema};
 use serde::de::{Deserialize, Deserializer, Error, Unexpected, Visitor};
 
 use crate::units::LengthUnit;
@@ -171,6 +173,49 @@ impl<'de> Deserialize<'de> for Plain {
 impl<'de> Deserialize<'de> for Warmth {
     fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
         deserializer.deserialize_any(WarmthVisitor)
+    }
+}
+
+/// A number, or a text as people write lengths.
+impl JsonSchema for Amount {
+    fn inline_schema() -> bool {
+        true
+    }
+
+    fn schema_name() -> Cow<'static, str> {
+        "Amount".into()
+    }
+
+    fn json_schema(_: &mut SchemaGenerator) -> Schema {
+        json_schema!({ "type": ["number", "string"] })
+    }
+}
+
+impl JsonSchema for Plain {
+    fn inline_schema() -> bool {
+        true
+    }
+
+    fn schema_name() -> Cow<'static, str> {
+        "Plain".into()
+    }
+
+    fn json_schema(_: &mut SchemaGenerator) -> Schema {
+        json_schema!({ "type": "number" })
+    }
+}
+
+impl JsonSchema for Warmth {
+    fn inline_schema() -> bool {
+        true
+    }
+
+    fn schema_name() -> Cow<'static, str> {
+        "Warmth".into()
+    }
+
+    fn json_schema(_: &mut SchemaGenerator) -> Schema {
+        json_schema!({ "type": ["number", "string"] })
     }
 }
 

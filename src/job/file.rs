@@ -1,6 +1,7 @@
 //! The job, machine and cutter files as they are written: one struct a table, every key optional, nothing checked
 //! but its kind. Missing keys and ranges are the business of the checks; no other room sees these types.
 
+use schemars::JsonSchema;
 use serde::Deserialize;
 
 use super::amount::{Amount, Plain, Warmth};
@@ -19,7 +20,7 @@ macro_rules! tables {
     ($($(#[$doc:meta])* $name:ident { $($key:ident: $kind:ty,)* })*) => {
         $(
             $(#[$doc])*
-            #[derive(Clone, Debug, Default, Deserialize)]
+            #[derive(Clone, Debug, Default, Deserialize, JsonSchema)]
             #[serde(deny_unknown_fields, expecting = "a table")]
             pub(super) struct $name {
                 $(pub(super) $key: Option<$kind>,)*
@@ -425,7 +426,7 @@ tables! {
 }
 
 /// Who decides what the job leaves out of its cutting.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Deserialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Deserialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub(super) enum PlanAsked {
     /// Wood, cutter and machine.
@@ -433,7 +434,7 @@ pub(super) enum PlanAsked {
 }
 
 /// The shapes of cutter that this program can reckon with.
-#[derive(Clone, Copy, Debug, Deserialize)]
+#[derive(Clone, Copy, Debug, Deserialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub(super) enum CutterShape {
     /// A cone, cut off or rounded at its tip.
@@ -447,7 +448,7 @@ macro_rules! words {
     ($($(#[$doc:meta])* $name:ident { $($variant:ident,)* })*) => {
         $(
             $(#[$doc])*
-            #[derive(Clone, Copy, Debug, PartialEq, Eq, Deserialize)]
+            #[derive(Clone, Copy, Debug, PartialEq, Eq, Deserialize, JsonSchema)]
             #[serde(rename_all = "kebab-case")]
             pub(super) enum $name {
                 $($variant,)*
@@ -478,7 +479,7 @@ words! {
 }
 
 /// The shapes of a tip, before its size is known.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Deserialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Deserialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub(super) enum TipShape {
     /// Flat or sharp.
@@ -488,7 +489,7 @@ pub(super) enum TipShape {
 }
 
 /// The unit a machine wants its programs in.
-#[derive(Clone, Copy, Debug, Default, Deserialize)]
+#[derive(Clone, Copy, Debug, Default, Deserialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub(super) enum ProgramUnits {
     /// The job's.

@@ -27,6 +27,7 @@ mod order;
 mod page;
 mod press;
 mod read;
+mod schema;
 mod screw;
 mod season;
 mod starter;
@@ -46,12 +47,14 @@ pub use operations::{
 pub use order::{Order as ScrewOrder, Ordered, read_order};
 pub use press::{Load as PressLoad, PressAsked, State};
 pub use read::{Load, read, read_by_hand};
+pub use schema::{FILES_VERSION, FileKind, schema};
 pub use starter::{Starter, starter};
 pub use thread_mill::read_thread_mill;
 pub use woods::read_woods;
 
 use std::collections::BTreeMap;
 
+use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 use crate::drawing::Hand;
@@ -294,7 +297,7 @@ pub struct Given {
 }
 
 /// The order of passes.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Deserialize, Serialize)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Deserialize, JsonSchema, Serialize)]
 #[serde(rename_all = "kebab-case")]
 pub enum Order {
     /// All depths of one start, then the next start.
@@ -305,7 +308,7 @@ pub enum Order {
 }
 
 /// Whether the way back cuts too.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Deserialize, Serialize)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Deserialize, JsonSchema, Serialize)]
 #[serde(rename_all = "kebab-case")]
 pub enum Travel {
     /// Every pass runs from nose to head.

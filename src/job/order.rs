@@ -3,6 +3,7 @@
 use std::ops::Range;
 use std::sync::Arc;
 
+use schemars::JsonSchema;
 use serde::Deserialize;
 use toml::Spanned;
 
@@ -32,17 +33,23 @@ pub struct Ordered {
     pub mark: Mark,
 }
 
-#[derive(Debug, Deserialize)]
+#[derive(Debug, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
-struct OrderFile {
+pub(super) struct OrderFile {
+    /// What the shop calls it.
     title: Option<String>,
+    /// Its screws.
     screw: Option<Vec<OrderedFile>>,
 }
 
-#[derive(Debug, Deserialize)]
+#[derive(Debug, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 struct OrderedFile {
+    /// Path of its job, from the folder of the order.
+    #[schemars(with = "String")]
     job: Spanned<String>,
+    /// How many are made; one, if nothing is said.
+    #[schemars(with = "Option<u32>")]
     pieces: Option<Spanned<i64>>,
 }
 

@@ -1,6 +1,7 @@
 //! Checks `[press]`: how the screw is worked and what it is to bear. All of it may be left out; what is usual then is the
 //! business of the press room, which says so.
 
+use schemars::JsonSchema;
 use serde::Deserialize;
 
 use super::desk::Desk;
@@ -47,7 +48,7 @@ pub struct PressAsked {
 }
 
 /// What is on the threads.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Deserialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Deserialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub enum State {
     /// Bare wood, air-dry.
@@ -61,7 +62,7 @@ pub enum State {
 }
 
 /// Which way the load acts on the screw.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Deserialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Deserialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub enum Load {
     /// The screw pushes: it may buckle.

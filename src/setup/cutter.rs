@@ -1,5 +1,6 @@
 //! The cutter in its collet, as plain data.
 
+use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 /// A cutter in its collet: a V, or a straight one.
@@ -29,7 +30,7 @@ pub struct Cutter {
 }
 
 /// State of a cutting edge, as a thumbnail feels it.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Deserialize, Serialize)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Deserialize, JsonSchema, Serialize)]
 #[serde(rename_all = "kebab-case")]
 pub enum Edge {
     /// Fresh from the maker or the stone.

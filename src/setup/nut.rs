@@ -9,6 +9,7 @@
 //! ```
 //! The spindle turns clockwise seen from above (M3), so a cutter that circles anticlockwise inside a hole climbs.
 
+use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 use super::{Cutter, Edge, Machine, Timber};
@@ -58,7 +59,7 @@ pub struct Mill {
 }
 
 /// How a control takes arcs in the plane of X and Y.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Deserialize, Serialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Deserialize, JsonSchema, Serialize)]
 #[serde(rename_all = "kebab-case")]
 pub enum Arcs {
     /// G2 and G3 with the centre as I and J from the start of the arc, Z along with it (NISTIR 6556 section 3.5.3.2).
@@ -144,7 +145,7 @@ pub struct Tooth {
 }
 
 /// Which way a cutter goes round in its hole.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Deserialize, Serialize)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Deserialize, JsonSchema, Serialize)]
 #[serde(rename_all = "kebab-case")]
 pub enum Milling {
     /// Anticlockwise seen from above: chips begin thick.

@@ -1,5 +1,6 @@
 //! The wood of a blank, as far as both halves need to know it.
 
+use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 /// The wood of the blank, as far as anyone knows it.
@@ -22,7 +23,7 @@ pub struct Timber {
 }
 
 /// What the dust of a wood is known to do to people. Every hardwood dust is harmful; this is what comes on top.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Deserialize, Serialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Deserialize, JsonSchema, Serialize)]
 #[serde(rename_all = "kebab-case")]
 pub enum Dust {
     /// Nothing beyond what all wood dust does was found in what was read.

@@ -3,6 +3,7 @@
 
 use std::ops::RangeInclusive;
 
+use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 use super::{Origin, Property, Species};
@@ -16,7 +17,7 @@ pub const SCATTER: f64 = 0.2;
 pub const PROPORTIONAL_PERCENT: RangeInclusive<f64> = 6.0..=14.0;
 
 /// How a board lies in the log: where its rings run, seen from its face.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Deserialize, Serialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Deserialize, JsonSchema, Serialize)]
 #[serde(rename_all = "kebab-case")]
 pub enum Board {
     /// Rings along the face: the width moves tangentially, the thickness radially.

@@ -24,6 +24,7 @@ const VERBS: &[&[&str]] = &[
     &["order", "samples/orders/bindery.toml"],
     &["explain", "index-off"],
     &["completions", "bash"],
+    &["schema", "job"],
     &["manual"],
 ];
 

@@ -3,7 +3,10 @@
 use std::path::PathBuf;
 
 use clap::Args;
+use clap::builder::PossibleValuesParser;
 use clap_complete::Shell;
+
+use crate::job::FileKind;
 
 /// `explain`
 #[derive(Debug, Args)]
@@ -29,4 +32,12 @@ pub(crate) struct Manual {
     /// Replace existing files
     #[arg(long)]
     pub(crate) replace: bool,
+}
+
+/// `schema`
+#[derive(Debug, Args)]
+pub(crate) struct Schema {
+    /// The kind of file
+    #[arg(value_parser = PossibleValuesParser::new(FileKind::ALL.map(FileKind::name)))]
+    pub(crate) kind: String,
 }
