@@ -130,7 +130,10 @@ fn examples_of_codes_are_cases() {
                 (Some((weight, code, message)), _) => {
                     raised.push((code.to_owned(), format!("{weight}[{code}]: {message}\n")));
                 }
-                (None, Some((_, block))) if !line.starts_with("  also") && line != "  at no place" => {
+                (None, Some((_, block)))
+                    if line.starts_with("  help: ")
+                        || (line.starts_with("  at ") && line != "  at no place") =>
+                {
                     let _ = writeln!(block, "{line}");
                 }
                 _ => {}
