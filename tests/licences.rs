@@ -67,7 +67,8 @@ fn every_crate_is_listed_and_free() {
         let words = licence.split(['/', ' ', '(', ')']);
         assert!(words.clone().any(|word| FREE.contains(&word)), "{name} is under {licence}");
     }
-    let listed: String = crates.iter().map(|(name, licence)| format!("{name}: {licence}\n")).collect();
+    let lines: Vec<String> = crates.iter().map(|(name, licence)| format!("{name}: {licence}")).collect();
+    let listed = lines.join("\n") + "\n";
     let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/licences.txt");
     if std::env::var_os("RENEW_LICENCES").is_some() {
         fs::write(&path, listed).expect("the list can be written");
