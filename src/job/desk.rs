@@ -91,8 +91,11 @@ impl Desk {
         } else {
             table
         };
+        let in_list = shown.rsplit_once('.').filter(|(_, at)| at.bytes().all(|b| b.is_ascii_digit()));
         if shown.is_empty() {
             String::new()
+        } else if let Some((list, _)) = in_list {
+            format!("[[{list}]]")
         } else if shown.contains(' ') {
             format!("[\"{shown}\"]")
         } else {

@@ -1,12 +1,14 @@
 //! An order: several screws to be made together, each by a job of its own. Every fault at once; opens no files.
 
-use std::ops::Range;
 use std::sync::Arc;
 
 use schemars::JsonSchema;
 use serde::Deserialize;
 use toml::Spanned;
+use toml::de::DeValue;
 
+use super::desk::Desk;
+use super::page;
 use crate::finding::{Finding, job as codes};
 use crate::source::{Mark, Source};
 
@@ -33,8 +35,10 @@ pub struct Ordered {
     pub mark: Mark,
 }
 
-#[derive(Debug, Deserialize, JsonSchema)]
-#[serde(deny_unknown_fields)]
+/// The file as its schema tells it.
+#[derive(Debug, JsonSchema)]
+#[schemars(deny_unknown_fields)]
+#[expect(dead_code, reason = "it stands for the shape of the file: the parts below are read one by one")]
 pub(super) struct OrderFile {
     /// What the shop calls it.
     title: Option<String>,
@@ -42,71 +46,119 @@ pub(super) struct OrderFile {
     screw: Option<Vec<OrderedFile>>,
 }
 
-#[derive(Debug, Deserialize, JsonSchema)]
-#[serde(deny_unknown_fields)]
+/// What stands beside the screws.
+#[derive(Debug, Default, Deserialize)]
+#[serde(deny_unknown_fields, expecting = "a table")]
+struct HeadFile {
+    title: Option<String>,
+}
+
+/// `[[screw]]`.
+#[derive(Debug, Default, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields, expecting = "a table")]
 struct OrderedFile {
     /// Path of its job, from the folder of the order.
-    #[schemars(with = "String")]
-    job: Spanned<String>,
+    job: Option<String>,
     /// How many are made; one, if nothing is said.
-    #[schemars(with = "Option<u32>")]
-    pieces: Option<Spanned<i64>>,
+    pieces: Option<u32>,
 }
 
 /// Reads an order file.
 pub fn read_order(source: &Arc<Source>) -> (Option<Order>, Vec<Finding>) {
-    let file: OrderFile = match toml::from_str(source.text()) {
-        Ok(file) => file,
-        Err(error) => {
-            let span: Range<usize> = error.span().unwrap_or(0..0);
-            // A job has one table for its screw, an order a list of them.
-            let is_job = source.text().lines().any(|line| line.trim() == "[screw]");
-            if is_job {
-                let finding = Finding::new(&codes::FILE_SYNTAX, "this is a job, one screw; an order names jobs")
-                    .at(Mark::new(source, span))
-                    .help("cut it with `threadwright cut`, or name it in an order: [[screw]] with job = \"its path\"");
-                return (None, vec![finding]);
-            }
-            let finding = Finding::new(&codes::FILE_SYNTAX, error.message().replace('\n', ", "))
-                .at(Mark::new(source, span))
-                .help("an order has a title and one [[screw]] for each job, with job = \"path.toml\" and pieces = 1");
-            return (None, vec![finding]);
-        }
-    };
-    let mut findings = Vec::new();
-    let mut screws: Vec<Ordered> = Vec::new();
-    for one in file.screw.unwrap_or_default() {
-        let mark = Mark::new(source, one.job.span());
-        let pieces = one.pieces.as_ref().map_or(1, |pieces| *pieces.get_ref());
-        if let Some(written) = one.pieces.filter(|_| !(1..=i64::from(MOST_PIECES)).contains(&pieces)) {
-            findings.push(
-                Finding::new(&codes::OUT_OF_RANGE, format!("{pieces} pieces are ordered"))
-                    .at(Mark::new(source, written.span()))
-                    .help(format!("write a whole number from 1 to {MOST_PIECES}")),
-            );
-            continue;
-        }
-        let job = one.job.into_inner();
-        if let Some(first) = screws.iter().find(|other| other.job == job) {
-            findings.push(
-                Finding::new(&codes::DISAGREE, format!("{job} is ordered twice"))
-                    .at(mark)
-                    .also_at(Some(&first.mark), "ordered here already")
-                    .help("name it once and write how many as pieces"),
-            );
-            continue;
-        }
-        screws.push(Ordered { job, pieces: pieces as u32, mark });
+    let mut desk = Desk::default();
+    let order = check(source, &mut desk);
+    (order.filter(|_| !desk.stops()), desk.findings)
+}
+
+fn check(source: &Arc<Source>, desk: &mut Desk) -> Option<Order> {
+    let text = page::mend(source, "", desk)?;
+    let mut table = page::parse(&text);
+    let screws = table.remove("screw");
+    if let Some(one) = screws.as_ref().filter(|screws| matches!(screws.get_ref(), DeValue::Table(_))) {
+        desk.find(single(source, one));
+        return None;
     }
-    if screws.is_empty() && findings.is_empty() {
-        findings.push(
+    let head: HeadFile = page::fill(table, source, "", desk);
+    let list = match screws.map(Spanned::into_inner) {
+        Some(DeValue::Array(list)) => list.into_iter().collect(),
+        _ => Vec::new(),
+    };
+    let mut screws: Vec<Ordered> = Vec::new();
+    let count = list.len();
+    for (index, one) in list.into_iter().enumerate() {
+        let place = Mark::new(source, one.span());
+        let DeValue::Table(one) = one.into_inner() else { continue };
+        let prefix = format!("screw.{index}");
+        let one: OrderedFile = page::fill(one, source, &prefix, desk);
+        screws.extend(ordered(one, &prefix, &place, &screws, desk));
+    }
+    if count == 0 && !desk.stops() {
+        desk.find(
             Finding::new(&codes::KEY_MISSING, "the order names no screw")
                 .at(Mark::line(source, 1))
                 .help("add [[screw]] with job = \"press.toml\" below it"),
         );
     }
-    let order = Order { title: file.title.unwrap_or_else(|| "order".to_owned()), screws };
-    (findings.is_empty().then_some(order), findings)
+    Some(Order { title: head.title.unwrap_or_else(|| "order".to_owned()), screws })
+}
+
+/// One screw in single brackets: an order that lacks the others, or a job.
+fn single(source: &Arc<Source>, screw: &Spanned<DeValue<'_>>) -> Finding {
+    let mark = Mark::new(source, screw.span());
+    if screw.get_ref().get("job").is_some() {
+        return Finding::new(
+            &codes::FILE_SYNTAX,
+            "the screws of an order are a list, also when there is one",
+        )
+        .at(mark)
+        .help("write [[screw]], with two brackets on either side");
+    }
+    Finding::new(&codes::KIND_WRONG, "this is a job, one screw; an order names jobs")
+        .at(mark)
+        .help("cut it with `threadwright cut`, or name it in an order: [[screw]] with job = \"its path\"")
+}
+
+/// One screw of the list, unless something is wrong with it.
+fn ordered(
+    one: OrderedFile,
+    prefix: &str,
+    place: &Mark,
+    before: &[Ordered],
+    desk: &mut Desk,
+) -> Option<Ordered> {
+    let at = |key: &str, desk: &Desk| desk.marks.get(&format!("{prefix}.{key}")).cloned();
+    let Some(job) = one.job else {
+        if !desk.is_spoiled(&format!("{prefix}.job")) {
+            let finding = Finding::new(&codes::KEY_MISSING, "this screw of the order names no job");
+            desk.find(finding.at(place.clone()).help("write job = \"press.toml\" below [[screw]]"));
+        }
+        return None;
+    };
+    let mark = at("job", desk).unwrap_or_else(|| place.clone());
+    if job.chars().any(char::is_control) {
+        let words =
+            "a \\ has a meaning of its own between these quotes: this path holds a sign that no file has";
+        let finding = Finding::new(&codes::FILE_SYNTAX, words).at(mark);
+        desk.find(finding.help("write / between folders, or put the path between single quotes"));
+        return None;
+    }
+    let pieces = one.pieces.unwrap_or(1);
+    if !(1..=MOST_PIECES).contains(&pieces) {
+        let finding = Finding::new(&codes::OUT_OF_RANGE, format!("{pieces} pieces are ordered"));
+        let finding = finding.at(at("pieces", desk).unwrap_or(mark));
+        desk.find(finding.help(format!("write a whole number from 1 to {MOST_PIECES}")));
+        return None;
+    }
+    if let Some(first) = before.iter().find(|other| other.job == job) {
+        desk.find(
+            Finding::new(&codes::DISAGREE, format!("{job} is ordered twice"))
+                .at(mark)
+                .also_at(Some(&first.mark), "ordered here already")
+                .help("name it once and write how many as pieces"),
+        );
+        return None;
+    }
+    Some(Ordered { job, pieces, mark })
 }
 
 #[cfg(test)]
@@ -130,6 +182,6 @@ mod tests {
         let codes: Vec<&str> = said(bad).into_iter().map(|(code, _)| code).collect();
         assert_eq!(codes, ["out-of-range", "disagree"]);
         assert_eq!(said("")[0].0, "key-missing");
-        assert_eq!(said("[[screw]]\nfile = \"a.toml\"\n")[0].0, "file-syntax");
+        assert_eq!(said("[[screw]]\nfile = \"a.toml\"\n")[0].0, "key-unknown");
     }
 }

@@ -264,12 +264,24 @@ fn path_of(source: &Source, line: usize, key: &str) -> Vec<String> {
     table.into_iter().chain(key.split('.').map(|part| part.trim().to_owned())).collect()
 }
 
-/// The table a line stands in: the nearest header above it.
-fn table_of(source: &Source, line: usize) -> Option<&str> {
-    (1..line).rev().find_map(|above| header(source, above))
+/// The table a line stands in: the nearest header above it. One of a list has its place in the list behind its name.
+fn table_of(source: &Source, line: usize) -> Option<String> {
+    let (above, name) = (1..line).rev().find_map(|above| Some((above, header_text(source, above)?)))?;
+    if name.starts_with('[') {
+        let before = (1..above).filter(|&above| header_text(source, above) == Some(name)).count();
+        return Some(format!("{}.{before}", name.trim_matches(['[', ']', ' '])));
+    }
+    Some(name.to_owned())
 }
 
+/// The name between the brackets of a table, unless it heads a list.
 fn header(source: &Source, line: usize) -> Option<&str> {
+    header_text(source, line).filter(|name| !name.contains('['))
+}
+
+/// What stands between the outer brackets of a header.
+fn header_text(source: &Source, line: usize) -> Option<&str> {
     let text = without_comment(&source.text()[source.line_span(line)]).trim();
-    text.strip_prefix('[')?.strip_suffix(']').filter(|name| !name.contains(['[', ',', '"'])).map(str::trim)
+    let name = text.strip_prefix('[')?.strip_suffix(']')?;
+    Some(name.trim()).filter(|name| !name.contains([',', '"']))
 }
