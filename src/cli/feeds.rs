@@ -30,7 +30,9 @@ pub(crate) fn run(args: &Feeds, teller: &Teller) -> Outcome {
                 asked.push(other);
             }
             Err(near) => {
-                let near = near.words().map_or(String::new(), |words| format!("; {words} may be meant"));
+                let near = near.words().map_or("; `threadwright woods` lists them".to_owned(), |words| {
+                    format!("; {words} may be meant")
+                });
                 return teller.usage(&format!("the table has no wood called {name:?}{near}"), document);
             }
         }

@@ -13,7 +13,7 @@ use crate::source::Source;
 #[derive(Debug, Error)]
 pub(crate) enum FileError {
     /// It cannot be read.
-    #[error("{path} cannot be read: {why}")]
+    #[error("{path} cannot be read: {}", plain(.why))]
     Read {
         /// As typed.
         path: String,
@@ -43,7 +43,7 @@ pub(crate) enum FileError {
         line: usize,
     },
     /// It cannot be written.
-    #[error("{path} cannot be written: {why}")]
+    #[error("{path} cannot be written: {}", plain(.why))]
     Write {
         /// As typed.
         path: String,
@@ -77,6 +77,15 @@ pub(crate) enum FileError {
         /// As typed.
         path: String,
     },
+}
+
+/// What the system says, without its number.
+fn plain(why: &std::io::Error) -> String {
+    if why.kind() == ErrorKind::IsADirectory {
+        return "it is a folder; name a file in it".to_owned();
+    }
+    let words = why.to_string();
+    words.split(" (os error").next().unwrap_or(&words).to_lowercase()
 }
 
 fn missing(folder: Option<&String>, near: Option<&String>) -> String {

@@ -165,8 +165,8 @@ fn verdict(program: &Source, proof: &Proof, findings: &[Finding], teller: &Telle
     let count = report::findings::count(findings);
     let minutes = proof.measured.minutes.map_or(String::new(), |minutes| format!(", about {minutes:.0} min"));
     teller.remark(&format!(
-        "{}: {style}{verdict}{style:#} ({count}, {} moves{minutes})",
+        "{}: {style}{verdict}{style:#} ({count}, {}{minutes})",
         program.name(),
-        proof.motions
+        report::findings::counted(proof.motions, "move")
     ));
 }

@@ -35,7 +35,9 @@ pub(crate) fn run(args: &Woods, teller: &Teller) -> Outcome {
     woods.sort_by_key(|species| species.name.to_lowercase());
     if woods.is_empty() {
         let near = found.and_then(Result::err).and_then(|near| near.words());
-        let offer = near.map_or(String::new(), |words| format!("; did you mean {words}?"));
+        let offer = near.map_or("; `threadwright woods` lists them all".to_owned(), |words| {
+            format!("; did you mean {words}?")
+        });
         return teller.usage(&format!("no wood is like that{offer}"), document);
     }
     if !teller.json() {

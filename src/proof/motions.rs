@@ -165,7 +165,7 @@ impl Check<'_> {
                         format!("{name} goes to {}, the machine ends at {}", show(v), show(limit)),
                     )
                     .values(v, limit)
-                    .help("shift the work on the machine, shorten the screw, or correct the travel in the machine file"),
+                    .help("check the number; else shift the work on the machine, shorten the screw, or correct the travel in the machine file"),
                 );
             }
         }

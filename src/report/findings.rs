@@ -28,9 +28,14 @@ pub fn count(findings: &[Finding]) -> String {
         .into_iter()
         .map(|(severity, word)| (findings.iter().filter(|f| f.severity == severity).count(), word))
         .filter(|&(count, _)| count > 0)
-        .map(|(count, word)| format!("{count} {word}{}", if count == 1 { "" } else { "s" }))
+        .map(|(count, word)| counted(count, word))
         .collect();
     if parts.is_empty() { "no findings".to_owned() } else { parts.join(", ") }
+}
+
+/// `1 move`, `2 moves`.
+pub fn counted(count: usize, word: &str) -> String {
+    format!("{count} {word}{}", if count == 1 { "" } else { "s" })
 }
 
 fn render_one(finding: &Finding, unit: LengthUnit, renderer: &Renderer) -> String {

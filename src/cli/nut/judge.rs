@@ -81,7 +81,8 @@ impl Judgement {
             let minutes =
                 proof.measured.minutes.map_or(String::new(), |minutes| format!(", about {minutes:.0} min"));
             let count = report::findings::count(&news(proof));
-            teller.remark(&format!("{}: {verdict} ({count}, {} moves{minutes})", text.name(), proof.motions));
+            let moves = report::findings::counted(proof.motions, "move");
+            teller.remark(&format!("{}: {verdict} ({count}, {moves}{minutes})", text.name()));
         }
         match &self.pair {
             Ok(pair) => {
