@@ -100,6 +100,53 @@ pub struct Loads {
     pub cutter_bend_mm: Option<f64>,
 }
 
+/// How fast one pass may be fed. Rooms say how many times a load at the knee fits into its limit; the least room gives the
+/// least feed, the one grows with the other.
+#[derive(Clone, Copy, Debug)]
+pub struct Reach {
+    /// Fastest feed that the axes follow.
+    axes: (f64, Reason),
+    /// Greatest feed per revolution that does not tear, mm.
+    tears: f64,
+    /// Feed per revolution at the chip from which the pressure is known, mm.
+    knee: f64,
+    /// Room of the spindle's power, times rev/min.
+    power: Option<f64>,
+    /// Least room of the forces, how far beyond the knee it reaches, and what sets it.
+    force: Option<(f64, f64, Reason)>,
+    /// Least feed per revolution whose chips do not burn, mm.
+    least: f64,
+}
+
+impl Reach {
+    /// The greatest feed within every limit at a spindle speed, and the limit that it meets.
+    pub fn most(&self, rpm: f64) -> (f64, Reason) {
+        let power =
+            self.power.map(|room| room / rpm).filter(|&room| self.force.is_none_or(|of| room <= of.0));
+        let strained = match power {
+            Some(room) => Some((over_knee(room), Reason::Power)),
+            None => self.force.map(|(_, over, reason)| (over, reason)),
+        };
+        let strained = strained.map(|(over, reason)| (over * self.knee * rpm, reason));
+        let limits = [self.axes, (self.tears * rpm, Reason::Tears)];
+        least(limits.into_iter().chain(strained)).unwrap_or(self.axes)
+    }
+
+    /// The least feed at a spindle speed whose chips do not burn.
+    pub fn least(&self, rpm: f64) -> f64 {
+        self.least * rpm
+    }
+}
+
+/// The feed that fills a room, as a multiple of that at the knee.
+fn over_knee(room: f64) -> f64 {
+    if room > 1.0 { room.powf(1.0 / (1.0 - FALL)) } else { room }
+}
+
+fn least(all: impl Iterator<Item = (f64, Reason)>) -> Option<(f64, Reason)> {
+    all.min_by(|a, b| a.0.total_cmp(&b.0))
+}
+
 /// The limits of a job, whatever its passes.
 #[derive(Clone, Debug)]
 pub struct Bounds {
@@ -224,37 +271,32 @@ impl Bounds {
         pressure::least_chip_mm(self.setup.timber.density_kg_m3, self.setup.cutter.edge)
     }
 
-    /// The greatest feed of a pass within every limit, and the limit that it meets. `last` says whether the blank must
-    /// hold as still as the last pass wants it.
-    pub fn most_feed(&self, depth_mm: f64, met: &Met, rpm: f64, last: bool) -> (f64, Reason) {
-        let at_one = self.strain(depth_mm, met, rpm, 1.0);
-        let tears = pressure::most_feed_per_edge_mm(self.crest_width_mm) / at_one.feed_per_edge_mm;
+    /// How fast a pass may be fed, whatever the spindle speed. `last` says whether the blank must hold as still as the last
+    /// pass wants it.
+    pub fn reach(&self, depth_mm: f64, met: &Met, last: bool) -> Reach {
+        // A revolution a minute: feeds are then feeds per revolution.
+        let at_one = self.strain(depth_mm, met, 1.0, 1.0);
         // Above the chip from which the pressure is known, every load grows with the feed to the power 1 - FALL; below it
-        // in proportion.
+        // in proportion. At equal chips the forces are equal at every speed, and power grows with the speed.
         let knee = MODEL_FROM_MM / at_one.chip_mm;
-        let there = self.loads(depth_mm, met, rpm, knee);
+        let there = self.loads(depth_mm, met, 1.0, knee);
         let room = |limit: Option<f64>, load: Option<f64>| Some(limit? / BAND / load?);
         let machine = &self.setup.machine;
-        let power = there.strain.push.map(|push| push.power_w);
         let bends = BENDS_MM[usize::from(last)];
         let rooms = [
-            (room(machine.spindle.power_w, power), Reason::Power),
             (room(machine.a.holding_nm, there.torque_nm), Reason::Torque),
             (room(Some(bends), there.bend_mm), Reason::BlankBends),
             (room(Some(CUTTER_BENDS_MM), there.cutter_bend_mm), Reason::CutterBends),
         ];
-        // The least room gives the least feed: the one grows with the other.
-        let least = |all: &mut dyn Iterator<Item = (f64, Reason)>| all.min_by(|a, b| a.0.total_cmp(&b.0));
-        let strained = least(&mut rooms.into_iter().filter_map(|(room, reason)| Some((room?, reason))));
-        let feed = |room: f64| knee * if room > 1.0 { room.powf(1.0 / (1.0 - FALL)) } else { room };
-        let strained = strained.map(|(room, reason)| (feed(room), reason));
-        let limits = [self.axes, (tears, Reason::Tears)].into_iter().chain(strained);
-        least(&mut limits.into_iter()).unwrap_or(self.axes)
-    }
-
-    /// The least feed of a pass whose chips do not burn.
-    pub fn least_feed(&self, depth_mm: f64, met: &Met, rpm: f64) -> f64 {
-        self.least_chip_mm() / self.strain(depth_mm, met, rpm, 1.0).chip_mm
+        let rooms = rooms.into_iter().filter_map(|(room, reason)| Some((room?, reason)));
+        Reach {
+            axes: self.axes,
+            tears: pressure::most_feed_per_edge_mm(self.crest_width_mm) / at_one.feed_per_edge_mm,
+            knee,
+            power: room(machine.spindle.power_w, there.strain.push.map(|push| push.power_w)),
+            force: least(rooms).map(|(room, reason)| (room, over_knee(room), reason)),
+            least: self.least_chip_mm() / at_one.chip_mm,
+        }
     }
 
     /// Minutes of a pass and of the way to it, about: the way along the thread, down at a third of the feed, back along the

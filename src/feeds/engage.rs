@@ -47,7 +47,8 @@ fn sum(shape: Shape, depth_mm: f64, open: impl Fn(f64, f64) -> [f64; 2]) -> Met 
             continue;
         }
         // A ring of the outline has the slant sqrt(1 + slope²); times the radius this stays finite on a ball.
-        let slant = radius.hypot(shape.radius_times_slope(height));
+        let slope = shape.radius_times_slope(height);
+        let slant = (radius * radius + slope * slope).sqrt();
         let open = open(height, radius).map(|open| open.clamp(-radius, radius));
         let width: f64 = open.iter().map(|open| radius - open).sum();
         let contact: f64 = open.iter().map(|open| (open / radius).acos() * slant).sum();

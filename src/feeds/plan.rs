@@ -5,8 +5,7 @@
 use rayon::prelude::*;
 use serde::Serialize;
 
-use super::bounds::{Bounds, Reason};
-use super::engage::Met;
+use super::bounds::{Bounds, Reach, Reason};
 use super::ladder::{Cost, Ladder, NO_SHORTFALL};
 use super::trip::{Kind, Trip};
 
@@ -114,13 +113,22 @@ struct Priced {
     cost: Cost,
 }
 
+/// A pass before its spindle speed is known.
+#[derive(Clone, Copy, Debug)]
+struct Step {
+    depth_mm: f64,
+    /// Share of the groove that it cuts.
+    share: f64,
+    reach: Reach,
+}
+
 /// The search for one job.
 pub struct Search<'a> {
     bounds: &'a Bounds,
     ask: &'a Ask,
     rungs_mm: Vec<f64>,
-    /// What every step meets, by upper and lower rung.
-    steps: Vec<Vec<Met>>,
+    /// Every step, by upper and lower rung; none where one is not allowed.
+    steps: Vec<Vec<Option<Step>>>,
     /// Section of the whole groove.
     section_mm2: f64,
 }
@@ -140,10 +148,13 @@ impl<'a> Search<'a> {
         let mut rungs_mm: Vec<f64> = even.chain(fine).collect();
         rungs_mm.sort_by(f64::total_cmp);
         rungs_mm.dedup();
+        let deepest = rungs_mm.last().copied().unwrap_or(full);
         search.steps = rungs_mm
             .par_iter()
             .enumerate()
-            .map(|(upper, &from)| rungs_mm[upper..].iter().map(|&to| bounds.met(&trip(to), from)).collect())
+            .map(|(upper, &from)| {
+                rungs_mm[upper..].iter().map(|&to| search.rung_step(from, to, to == deepest)).collect()
+            })
             .collect();
         search.rungs_mm = rungs_mm;
         search
@@ -245,9 +256,10 @@ impl<'a> Search<'a> {
 
     /// What every step of the ladder costs at a spindle speed.
     fn ladder(&self, rpm: f64) -> Ladder {
-        let last = self.rungs_mm.len() - 1;
-        let row = |from: usize| (from..=last).map(|to| self.step_price(rpm, from, to)).collect();
-        Ladder { rpm, rungs_mm: self.rungs_mm.clone(), prices: (0..=last).map(row).collect() }
+        let given = self.ask.feed_mm_per_min;
+        let cost = |step: &Option<Step>| step.as_ref().map(|step| self.price(rpm, step, given).cost);
+        let prices = self.steps.iter().map(|row| row.iter().map(cost).collect()).collect();
+        Ladder { rpm, rungs_mm: self.rungs_mm.clone(), prices }
     }
 
     /// Whether a step is not too much for one pass.
@@ -256,28 +268,31 @@ impl<'a> Search<'a> {
         full <= SHALLOW_MM || step_mm <= DEEPEST_SHARE * full + SAME_MM
     }
 
-    /// The price of a step of the ladder; `None` for a step that is not allowed.
-    fn step_price(&self, rpm: f64, from: usize, to: usize) -> Option<Cost> {
-        let (upper, lower) = (self.rungs_mm[from], self.rungs_mm[to]);
-        let ends = to + 1 == self.rungs_mm.len();
+    /// A step of the ladder; `None` for one that is not allowed.
+    fn rung_step(&self, upper_mm: f64, lower_mm: f64, ends: bool) -> Option<Step> {
         // A thread shallower than the least step is cut all the same.
-        let thin = lower - upper < self.ask.least_step_mm - SAME_MM && !(ends && from == 0);
-        if thin || !self.bears(lower - upper) {
+        let thin = lower_mm - upper_mm < self.ask.least_step_mm - SAME_MM && !(ends && upper_mm <= 0.0);
+        if thin || !self.bears(lower_mm - upper_mm) {
             return None;
         }
-        let met = &self.steps[from][to - from];
-        let finishing = ends && self.ask.flank_aside_mm <= 0.0;
-        Some(self.price(rpm, lower, met, finishing, self.ask.feed_mm_per_min).cost)
+        let trip = Trip { kind: Kind::Depth, depth_mm: lower_mm, aside_mm: 0.0, feed_mm_per_min: 0.0 };
+        Some(self.step(&trip, upper_mm, ends && self.ask.flank_aside_mm <= 0.0))
     }
 
-    fn price(&self, rpm: f64, depth_mm: f64, met: &Met, last: bool, given: Option<f64>) -> Priced {
-        let (most, reason) = self.bounds.most_feed(depth_mm, met, rpm, last);
-        let least = self.bounds.least_feed(depth_mm, met, rpm);
+    /// A pass that finds a groove of that depth.
+    fn step(&self, trip: &Trip, before_mm: f64, last: bool) -> Step {
+        let met = self.bounds.met(trip, before_mm);
+        let share = met.whole.area_mm2 / self.section_mm2;
+        Step { depth_mm: trip.depth_mm, share, reach: self.bounds.reach(trip.depth_mm, &met, last) }
+    }
+
+    fn price(&self, rpm: f64, step: &Step, given: Option<f64>) -> Priced {
+        let (most, reason) = step.reach.most(rpm);
+        let least = step.reach.least(rpm);
         let (feed, reason) = given.map_or((most, reason), |feed| (feed, Reason::Given));
         let pinch = (least / feed).max(given.map_or(0.0, |feed| feed / most));
-        let load = met.whole.area_mm2 / self.section_mm2;
-        let minutes = self.bounds.minutes(depth_mm, feed) * (1.0 + EVEN_SHARE * load * load);
-        let cost = Cost { short: pinch.ln().max(0.0), minutes };
+        let minutes = self.bounds.minutes(step.depth_mm, feed) * (1.0 + EVEN_SHARE * step.share * step.share);
+        let cost = Cost { short: pinch.max(1.0).ln(), minutes };
         Priced { feed, reason, least, most, pinch, cost }
     }
 
@@ -311,8 +326,7 @@ impl<'a> Search<'a> {
         let mut passes = Vec::new();
         let mut minutes = 0.0;
         let mut add = |trip: Trip, before: f64, last: bool, given: Option<f64>| {
-            let met = self.bounds.met(&trip, before);
-            let priced = self.price(rpm, trip.depth_mm, &met, last, given);
+            let priced = self.price(rpm, &self.step(&trip, before, last), given);
             let feed_mm_per_min = if given.is_some() { priced.feed } else { self.stepped(priced.feed) };
             minutes += self.bounds.minutes(trip.depth_mm, feed_mm_per_min);
             let trip = Trip { feed_mm_per_min, ..trip };

@@ -71,8 +71,9 @@ pub fn rows(bounds: &Bounds, trips: &[Trip], rpm: f64) -> Vec<Row> {
         }
         let flanked = trips.iter().any(|trip| trip.kind == Kind::Flank);
         let last = index + 1 == ends || (flanked && trip.kind == Kind::Flank);
-        let (most_mm_per_min, reason) = bounds.most_feed(trip.depth_mm, &met, rpm, last);
-        let least_mm_per_min = bounds.least_feed(trip.depth_mm, &met, rpm);
+        let reach = bounds.reach(trip.depth_mm, &met, last);
+        let (most_mm_per_min, reason) = reach.most(rpm);
+        let least_mm_per_min = reach.least(rpm);
         let feed = trip.feed_mm_per_min;
         let verdict = if feed < least_mm_per_min * (1.0 - ON_LIMIT) {
             Verdict::Thin
@@ -86,7 +87,7 @@ pub fn rows(bounds: &Bounds, trips: &[Trip], rpm: f64) -> Vec<Row> {
         let deeper = (trip.kind == Kind::Depth && deeper_mm < full_mm)
             .then(|| {
                 let deeper = Trip { depth_mm: deeper_mm, ..*trip };
-                bounds.most_feed(deeper_mm, &bounds.met(&deeper, from_mm), rpm, false)
+                bounds.reach(deeper_mm, &bounds.met(&deeper, from_mm), false).most(rpm)
             })
             .and_then(|(most, stops)| (feed > most && stops != reason).then_some(stops));
         Row { trip: *trip, loads, least_mm_per_min, most_mm_per_min, reason, deeper, verdict }
