@@ -37,6 +37,8 @@ mod round_bars;
 mod sample;
 #[path = "../src/setup/sample.rs"]
 mod sample_machine;
+#[path = "handbook/sheet.rs"]
+mod sheet;
 #[path = "handbook/stiffness.rs"]
 mod stiffness;
 #[path = "handbook/trapezoidal.rs"]
@@ -48,36 +50,7 @@ mod v_threads;
 #[path = "handbook/wood.rs"]
 mod wood;
 
-/// Rows checked so far, with what was wrong in them.
-#[derive(Default)]
-struct Sheet {
-    rows: usize,
-    wrong: Vec<String>,
-}
-
-impl Sheet {
-    /// Compares one value with the printed one.
-    fn row(&mut self, what: &str, got: f64, printed: f64, within: f64) {
-        self.rows += 1;
-        // A NaN is never close.
-        let close = (got - printed).abs() <= within;
-        if !close {
-            self.wrong.push(format!("{what}: got {got:.7}, printed {printed}, within {within}"));
-        }
-    }
-
-    /// Fails with every wrong row.
-    fn done(self) {
-        assert!(self.rows > 0, "nothing was checked");
-        assert!(
-            self.wrong.is_empty(),
-            "{} of {} rows:\n{}",
-            self.wrong.len(),
-            self.rows,
-            self.wrong.join("\n")
-        );
-    }
-}
+use sheet::{Known, Sheet};
 
 /// Half of the last digit of a value printed with so many decimals, and a hair for the rounding of f64.
 fn printed(decimals: i32) -> f64 {

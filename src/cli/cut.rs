@@ -85,15 +85,19 @@ pub(crate) fn run(cut: &Cut, teller: &Teller) -> Outcome {
     }
     let outcome = if proved { Outcome::Done } else { Outcome::Wrong };
     if to_stdout {
-        let text = texts.pop().unwrap_or_default();
-        if teller.json() {
-            teller.document(&document.with("written", false).with("text", text));
-        } else {
-            teller.result(&text);
-        }
-        return outcome;
+        return say(texts.pop().unwrap_or_default(), document, outcome, teller);
     }
     put(&targets, &texts, cut.replace, document, outcome, teller)
+}
+
+/// Gives a program to standard output, alone or within the one JSON document.
+pub(crate) fn say(text: String, document: Document, outcome: Outcome, teller: &Teller) -> Outcome {
+    if teller.json() {
+        teller.document(&document.with("written", false).with("text", text));
+    } else {
+        teller.result(&text);
+    }
+    outcome
 }
 
 /// Writes all files of a job or, when one of them would write over something else, none.

@@ -220,13 +220,7 @@ fn write(
     }
     let outcome = if proved { Outcome::Done } else { Outcome::Wrong };
     if to_stdout {
-        let text = texts.pop().unwrap_or_default();
-        if teller.json() {
-            teller.document(&document.with("written", false).with("text", text));
-        } else {
-            teller.result(&text);
-        }
-        return outcome;
+        return cut::say(texts.pop().unwrap_or_default(), document, outcome, teller);
     }
     cut::put(&targets, &texts, args.replace, document, outcome, teller)
 }

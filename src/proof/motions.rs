@@ -43,15 +43,20 @@ pub(super) fn unit(program: &Arc<Source>, run: &Run, setup: &Setup, drawing: &Dr
     if run.lost_at_line.is_some() || !(UNIT_RATIO.contains(&ratio) || UNIT_RATIO.contains(&ratio.recip())) {
         return None;
     }
+    let (length, name) = (drawing.unit.show(high - low), spoken.name());
+    let words = format!("read in {name}, the program works over {length} of length");
+    Some(unit_odd(program, run, words)?.values(high - low, drawing.run_out_to_s_mm))
+}
+
+/// Says at the word that chooses the unit, or at the first move, that it is the wrong one.
+pub(super) fn unit_odd(program: &Arc<Source>, run: &Run, words: String) -> Option<Finding> {
     let first = run.motions.first()?;
     let head = &program.text()[..first.span.start];
     let word = head.rfind("G20").or_else(|| head.rfind("G21"));
     let mark = word.map_or(first.span.clone(), |at| at..at + 3);
-    let (length, name) = (drawing.unit.show(high - low), spoken.name());
     Some(
-        Finding::new(&code::UNITS_ODD, format!("read in {name}, the program works over {length} of length"))
+        Finding::new(&code::UNITS_ODD, words)
             .at(Mark::new(program, mark))
-            .values(high - low, drawing.run_out_to_s_mm)
             .help("G21 means millimetres, G20 inches; one of them stands where the other belongs"),
     )
 }

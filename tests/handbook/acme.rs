@@ -2,6 +2,7 @@
 
 use threadwright::design::form::{VForm, lead_angle_deg};
 
+use crate::Known::Seen;
 use crate::{Sheet, printed};
 
 /// The form whose tooth and groove are equally wide a quarter of the pitch below the crest, `depth` deep.
@@ -26,7 +27,11 @@ fn heights_and_flats() {
         (4.0, 0.1350, 0.0927, Some(0.0875)),
         (2.0, 0.2600, 0.1853, Some(0.1802)),
     ];
-    let mut sheet = Sheet::default();
+    let mut sheet = Sheet::of(
+        "heights and flats of Acme threads",
+        "Machinery's Handbook, 27th ed., pp. 1828, 1831",
+        Seen,
+    );
     for (per_inch, height, crest_flat, root_flat) in rows {
         let pitch = 1.0 / per_inch;
         let thread = form(pitch, pitch / 2.0 + 0.020 / 2.0);
@@ -50,7 +55,11 @@ fn diameters_and_lead_angles() {
         (1.0, 5.0, 0.9000, 0.8000, (4.0, 3.0)),
     ];
     let half_a_minute = 0.5 / 60.0;
-    let mut sheet = Sheet::default();
+    let mut sheet = Sheet::of(
+        "diameters and lead angles of Acme threads",
+        "Machinery's Handbook, 27th ed., pp. 1828, 1831",
+        Seen,
+    );
     for (major, per_inch, pitch_diameter, minor, (degrees, minutes)) in rows {
         let pitch = 1.0 / per_inch;
         let thread = form(pitch, pitch / 2.0);

@@ -3,6 +3,7 @@
 use threadwright::gears::fraction::{approach, convergents, float, meant};
 use threadwright::gears::{Fraction, IndexWay, Room, Train, orders, spare_teeth, ways};
 
+use crate::Known::{Derived, Seen, SeenAndDerived};
 use crate::{Sheet, printed};
 
 const INCH: f64 = 25.4;
@@ -47,7 +48,11 @@ fn compound_gears_for_threads_per_inch() {
 #[test]
 fn a_lead_stretched_by_one_tooth() {
     // F. D. Jones, Turning and Boring (1914): 83/84 of .200 inch are .19762.
-    let mut sheet = Sheet::default();
+    let mut sheet = Sheet::of(
+        "leads of stretched and divided trains",
+        "F. D. Jones, Turning and Boring (1914); a treatise on milling (1914), pp. 62-63",
+        Seen,
+    );
     sheet.row("83/84", float(lead(0.2 * INCH, &[(83, 84)])) / INCH, 0.19762, printed(5));
     // A Practical Treatise on Milling and Milling Machines (1914), pp. 62-63: 10.467 / 40 = .2617.
     sheet.row("10.467 / 40", float(mm(10.467) / whole(40)), 0.2617, printed(4));
@@ -78,7 +83,11 @@ fn only_one_order_of_the_treatise_goes_together() {
         assert_eq!((rule(k).teeth() - k).abs(), 0.0);
         assert_eq!(orders(&[24, 48], &[100, 32], &rule(k)), [Train::of(&[(48, 32), (24, 100)])]);
     }
-    let mut sheet = Sheet::default();
+    let mut sheet = Sheet::of(
+        "teeth to spare of a train's orders",
+        "the treatise on milling (1914); tooth sums",
+        SeenAndDerived,
+    );
     for (pairs, spare) in [
         ([(48, 32), (24, 100)], 56.0),
         ([(24, 32), (48, 100)], 8.0),
@@ -96,7 +105,7 @@ fn only_one_order_of_the_treatise_goes_together() {
 #[test]
 fn distances_between_centres() {
     // Derived: C = m (z1 + z2) / 2.
-    let mut sheet = Sheet::default();
+    let mut sheet = Sheet::of("distance between centres", "C = m (z1 + z2) / 2", Derived);
     sheet.row("40 and 10, module 2", rule(20.0).centres_mm(40, 10), 50.0, 0.0);
     sheet.row("127 and 50, module 2", rule(20.0).centres_mm(127, 50), 177.0, 0.0);
     sheet.done();
@@ -132,7 +141,11 @@ fn starts_that_a_gear_on_the_blank_divides_into() {
 #[test]
 fn convergents_of_inch_and_millimetre() {
     // Derived: continued fractions of 127/100 and 127/40. Their errors in millionths.
-    let mut sheet = Sheet::default();
+    let mut sheet = Sheet::of(
+        "errors of fractions near 1.27 and 25.4/8",
+        "continued fractions; a list in a machinists' forum",
+        SeenAndDerived,
+    );
     let target = Fraction::new(127, 100);
     let want = [(1, 1), (4, 3), (5, 4), (14, 11), (33, 26), (47, 37), (127, 100)];
     assert_eq!(convergents(target), want.map(|(top, bottom)| Fraction::new(top, bottom)));
@@ -172,7 +185,11 @@ fn brocots_own_case() {
     let want = [(8, 1), (9, 1), (17, 2), (25, 3), (33, 4), (58, 7), (83, 10), (108, 13), (191, 23)];
     assert_eq!(path, want.map(|(top, bottom)| Fraction::new(top, bottom)));
     // Derived: errors of the two before the last.
-    let mut sheet = Sheet::default();
+    let mut sheet = Sheet::of(
+        "errors on the way to 191/23",
+        "A. Brocot, in B. Hayes, American Scientist, July-August 2000",
+        SeenAndDerived,
+    );
     sheet.row("83/10", ppm(Fraction::new(83, 10), target), -523.560, printed(3));
     sheet.row("108/13", ppm(Fraction::new(108, 13), target), 402.739, printed(3));
     sheet.done();

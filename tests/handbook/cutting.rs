@@ -9,6 +9,7 @@ use threadwright::pressure::{
 };
 use threadwright::setup::{Edge, Tip};
 
+use crate::Known::{Derived, Memory, Seen};
 use crate::{Sheet, printed};
 
 /// El-Hofy, Fundamentals of Machining Processes, chapter 6, gives the arc of contact and the greatest chip; the mean is
@@ -16,7 +17,11 @@ use crate::{Sheet, printed};
 #[test]
 #[expect(clippy::approx_constant, reason = "values as a table prints them")]
 fn mean_chip_over_the_arc_of_contact() {
-    let mut sheet = Sheet::default();
+    let mut sheet = Sheet::of(
+        "mean chip over the arc of contact",
+        "El-Hofy, Fundamentals of Machining Processes, ch. 6",
+        Derived,
+    );
     for (engaged, share) in
         [(0.05, 0.221_716), (0.1, 0.310_800), (0.25, 0.477_465), (0.5, 0.636_620), (1.0, 0.636_620)]
     {
@@ -28,7 +33,7 @@ fn mean_chip_over_the_arc_of_contact() {
 /// On a cone the chip is thinner by the cosine of its half angle; derived. A full V slot: 2/pi cos a.
 #[test]
 fn a_full_v_slot() {
-    let mut sheet = Sheet::default();
+    let mut sheet = Sheet::of("mean chip in a full V slot", "2/pi cos a", Derived);
     for (angle, share) in [(60.0, 0.551_329), (90.0, 0.450_158)] {
         let shape = Shape::new(angle, Tip::Flat { diameter_mm: 1.0 });
         sheet.row(
@@ -46,7 +51,7 @@ fn a_full_v_slot() {
 #[test]
 fn the_tip_hardly_cuts() {
     let shape = Shape::new(60.0, Tip::Flat { diameter_mm: 1.0 });
-    let mut sheet = Sheet::default();
+    let mut sheet = Sheet::of("speed of a V cutter's edge by its height", "2 pi (t + z tan a) n", Derived);
     for (height, speed) in [(0.0, 56.549), (0.5, 89.197), (2.0, 187.142), (7.0, 513.626)] {
         let got = 60.0 * edge_speed_m_s(shape.radius_at(height), 18_000.0);
         sheet.row(&format!("{height} mm up"), got, speed, printed(3));
@@ -59,7 +64,7 @@ fn the_tip_hardly_cuts() {
 #[test]
 fn feed_per_edge() {
     let running = Running { speed_mm_per_min: 3600.0, ..maple(18_000.0) };
-    let mut sheet = Sheet::default();
+    let mut sheet = Sheet::of("feed per edge", "a web page on feeds", Seen);
     sheet.row("feed per edge", strain(&slot(6.0, 3.0), &running).feed_per_edge_mm, 0.1, printed(4));
     sheet.done();
 }
@@ -75,7 +80,8 @@ fn table_of_pressure() {
         (0.20, [17.0, 23.0, 28.0, 35.0]),
         (0.50, [12.0, 16.0, 19.0, 24.0]),
     ];
-    let mut sheet = Sheet::default();
+    let mut sheet =
+        Sheet::of("specific cutting pressure", "the model of the wood's density and the chip", Memory);
     for (chip, row) in table {
         for (density, want) in densities.into_iter().zip(row) {
             let got = pressure_n_mm2(density, chip, 1.0, Edge::Sharp);
@@ -111,7 +117,7 @@ fn a_slot_in_hard_maple() {
     let running = maple(18_000.0);
     let cut = strain(&slot(6.0, 3.0), &running);
     let push = cut.push.expect("the density is known");
-    let mut sheet = Sheet::default();
+    let mut sheet = Sheet::of("loads of a slot in hard maple", "the model, by hand", Memory);
     sheet.row("grain", GRAIN_ROUND, 1.5, 0.0);
     sheet.row("feed per edge", cut.feed_per_edge_mm, 0.0417, printed(4));
     sheet.row("mean chip", cut.chip_mm, 0.0265, printed(4));
@@ -129,7 +135,7 @@ fn a_slot_in_hard_maple() {
 #[test]
 fn a_flank_pass_takes_a_sliver() {
     let shape = Shape::new(60.0, Tip::Flat { diameter_mm: 1.0 });
-    let mut sheet = Sheet::default();
+    let mut sheet = Sheet::of("section of a flank pass", "depth times width", Derived);
     sheet.row("section", flank(shape, 6.0, 0.3).whole.area_mm2, 1.8, printed(9));
     sheet.row("other side", flank(shape, 6.0, -0.3).whole.area_mm2, 1.8, printed(9));
     sheet.done();

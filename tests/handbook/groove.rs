@@ -5,6 +5,7 @@ use threadwright::design::groove::{Groove, tip_radius_for};
 use threadwright::design::shape::Shape;
 use threadwright::setup::Tip;
 
+use crate::Known::Derived;
 use crate::Sheet;
 
 /// The tables have six decimals; both ways of reckoning are better than that.
@@ -105,7 +106,11 @@ impl Case {
 
 #[test]
 fn half_widths() {
-    let mut sheet = Sheet::default();
+    let mut sheet = Sheet::of(
+        "half widths of a helical V groove",
+        "scan, bisection on the envelope, vectors in space",
+        Derived,
+    );
     for case in CASES {
         for &(r, half_width) in case.rows {
             sheet.row(&format!("{} at {r}", case.name), case.groove().half_width_mm(r), half_width, TABLE);
@@ -116,7 +121,11 @@ fn half_widths() {
 
 #[test]
 fn crest_flats() {
-    let mut sheet = Sheet::default();
+    let mut sheet = Sheet::of(
+        "crest flats beside helical V grooves",
+        "scan, bisection on the envelope, vectors in space",
+        Derived,
+    );
     for case in CASES {
         let Some(flat) = case.crest_flat else { continue };
         let got = case.pitch - 2.0 * case.groove().half_width_mm(case.crest_radius);
@@ -127,7 +136,11 @@ fn crest_flats() {
 
 #[test]
 fn flank_slopes() {
-    let mut sheet = Sheet::default();
+    let mut sheet = Sheet::of(
+        "flank slopes of a helical V groove",
+        "scan, bisection on the envelope, vectors in space",
+        Derived,
+    );
     for (r, slope) in [(19.0, 0.583_402), (21.5, 0.580_568), (25.0, 0.578_651)] {
         sheet.row(&format!("A at {r}"), CASES[0].groove().flank_slope(r), slope, TABLE);
     }
@@ -137,7 +150,11 @@ fn flank_slopes() {
 #[test]
 fn depth_for_a_crest_width() {
     // The plain V would say 18.071797 and cut 0.057 mm too deep.
-    let mut sheet = Sheet::default();
+    let mut sheet = Sheet::of(
+        "root radius for a crest flat",
+        "scan, bisection on the envelope, vectors in space",
+        Derived,
+    );
     sheet.row(
         "A, half width 4.5 at 25",
         tip_radius_for(CASES[0].shape(), 4.5, 25.0, 20.0),

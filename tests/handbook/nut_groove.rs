@@ -4,6 +4,7 @@
 use threadwright::design::nut::{NutGroove, centre_feed, diameters_mm, tooth_angle_for_deg};
 use threadwright::setup::Tooth;
 
+use crate::Known::{Derived, Memory, SeenAndDerived, SeenAndMemory};
 use crate::{Sheet, printed};
 
 /// The tables have six decimals; both ways of reckoning are better than that.
@@ -119,7 +120,8 @@ impl Case {
 
 #[test]
 fn half_widths_of_the_tables() {
-    let mut sheet = Sheet::default();
+    let mut sheet =
+        Sheet::of("half widths of a milled nut groove", "scan over the angle, vectors in space", Derived);
     for case in &CASES {
         let groove = case.groove();
         let name = format!("major {} cutter {}", case.major, case.cutter);
@@ -137,7 +139,7 @@ fn half_widths_of_the_tables() {
 fn the_closed_form_is_the_greatest_of_all_angles() {
     // The scan misses the top by at most the slope over one step: 3.2 mm times 1.6e-6.
     const SCAN: f64 = 6e-6;
-    let mut sheet = Sheet::default();
+    let mut sheet = Sheet::of("closed form of the nut groove", "brute scan over the angle", Derived);
     for case in &CASES {
         let groove = case.groove();
         for step in 1..=20 {
@@ -184,7 +186,7 @@ fn a_steep_lead_cuts_more_before_the_depth_than_at_it() {
 #[test]
 fn the_flank_is_steeper_than_the_tooth_whatever_the_cutter() {
     // 29.2 degrees at r = 22 for a tooth of 60 degrees and a lead of 20.
-    let mut sheet = Sheet::default();
+    let mut sheet = Sheet::of("flank of a milled nut groove", "scan over the angle", Derived);
     for case in &CASES[..2] {
         let groove = case.groove();
         let slope = groove.flank_slope(22.0);
@@ -199,7 +201,11 @@ fn the_flank_is_steeper_than_the_tooth_whatever_the_cutter() {
 
 #[test]
 fn widest_cutters_and_the_tooth_that_mates() {
-    let mut sheet = Sheet::default();
+    let mut sheet = Sheet::of(
+        "widest cutter and tooth angle that mates",
+        "the base cylinder; scan over the angle",
+        Derived,
+    );
     // The cutter's axis on the base cylinder: dc = major - 2 h.
     for (case, widest) in [(&CASES[0], 39.973), (&CASES[2], 57.042)] {
         let base = case.groove().base_radius_mm();
@@ -219,7 +225,11 @@ fn feed_of_the_axis() {
     // A web page on feed compensation in thread milling: .370 in cutter, .562 in bore, 8.3 in/min -> 2.8; recomputed 2.836.
     // On the outside of a boss of the same diameter the axis runs faster, 13.8; recomputed 13.764: a cutter that runs
     // outside is one of negative diameter here.
-    let mut sheet = Sheet::default();
+    let mut sheet = Sheet::of(
+        "feed of the cutter's axis inside and outside",
+        "a web page on feed compensation in thread milling",
+        SeenAndDerived,
+    );
     sheet.row("inside", centre_feed(8.3, 0.562, 0.370, 0.0), 2.836, printed(3));
     sheet.row("outside", centre_feed(8.3, 0.562, -0.370, 0.0), 13.764, printed(3));
     sheet.done();
@@ -239,7 +249,7 @@ fn nuts_of_iso_2904() {
         (48.0, 44.500, 0.25, 48.500, 45.000),
         (48.0, 39.000, 0.5, 49.000, 40.000),
     ];
-    let mut sheet = Sheet::default();
+    let mut sheet = Sheet::of("diameters of trapezoidal nuts", "open table ISO 2904:1977", SeenAndMemory);
     for (crest, root, clearance, major, bore) in rows {
         let [got_major, got_bore] = diameters_mm(crest, root, clearance);
         sheet.row(&format!("Tr {crest} D4"), got_major, major, printed(3));
@@ -259,7 +269,7 @@ fn nuts_of_din_405() {
         (100.0, 25.4 / 6.0, 100.423, 96.190),
         (105.0, 6.35, 105.635, 99.285),
     ];
-    let mut sheet = Sheet::default();
+    let mut sheet = Sheet::of("diameters of round-thread nuts", "DIN 405", Memory);
     for (crest, pitch, major, bore) in rows {
         let [got_major, got_bore] = diameters_mm(crest, crest - pitch, 0.05 * pitch);
         sheet.row(&format!("Rd {crest} D4"), got_major, major, printed(3));

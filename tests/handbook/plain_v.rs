@@ -2,6 +2,7 @@
 
 use threadwright::design::form::VForm;
 
+use crate::Known::SeenAndDerived;
 use crate::{Sheet, printed};
 
 #[test]
@@ -14,7 +15,11 @@ fn depth_from_the_flats() {
         (6.0, 60.0, 0.6, 0.25, 4.243_524),
         (6.0, 60.0, 0.75, 0.75, 3.247_595),
     ];
-    let mut sheet = Sheet::default();
+    let mut sheet = Sheet::of(
+        "depth of a V from its flats",
+        "by hand; Machinery's Handbook, 31st ed., p. 1942",
+        SeenAndDerived,
+    );
     for (pitch_mm, included_angle_deg, crest_flat_mm, tip_radius, depth) in rows {
         let form = VForm { pitch_mm, included_angle_deg, crest_flat_mm, root_flat_mm: 2.0 * tip_radius };
         let name = format!("P{pitch_mm} {included_angle_deg} degrees");
@@ -37,7 +42,8 @@ fn a_makers_drawing() {
     // A maker's page on press screws: 4.775 high on a base of 8.000 at 80 degrees, measured from a drawing; within
     // what a drawing measures, a fifth of a percent.
     let form = VForm { pitch_mm: 8.0, included_angle_deg: 80.0, crest_flat_mm: 0.0, root_flat_mm: 0.0 };
-    let mut sheet = Sheet::default();
+    let mut sheet =
+        Sheet::of("height of a V of 80 degrees", "a maker's drawing of a press screw", SeenAndDerived);
     sheet.row("measured", form.sharp_height_mm(), 4.775, 0.002 * 4.775);
     sheet.row("derived", form.sharp_height_mm(), 4.767_014, printed(6));
     sheet.done();

@@ -6,6 +6,7 @@ use threadwright::press::engaged::{flank_area_mm2, strip_area_mm2, tooth_bending
 use threadwright::press::thread::{Collar, Thread};
 use threadwright::press::{beam, engaged};
 
+use crate::Known::{Derived, Seen, SeenAndDerived, SeenAndMemory};
 use crate::{Sheet, printed};
 
 /// Cosine of half of 30 degrees: metric trapezoidal threads.
@@ -32,7 +33,11 @@ fn digits(value: f64, count: i32) -> f64 {
 fn shigley() {
     // Shigley, Mechanical Engineering Design, example 8-1, from memory: square, d 32, P 4, two starts, friction .08 on
     // thread and collar, collar 40, 6.4 kN. 26.18 and 9.77 N m, efficiency .311.
-    let mut sheet = Sheet::default();
+    let mut sheet = Sheet::of(
+        "effort, efficiency and stresses, Shigley",
+        "Shigley, Mechanical Engineering Design, example 8-1; a problem's solution on a public page",
+        SeenAndMemory,
+    );
     let (one, ring) = (thread(30.0, 8.0, 1.0), collar(40.0));
     let raise = one.raise_n_mm(6400.0, 0.08) + ring.n_mm(6400.0, 0.08);
     let lower = one.lower_n_mm(6400.0, 0.08) + ring.n_mm(6400.0, 0.08);
@@ -61,7 +66,11 @@ fn shigley() {
 #[test]
 fn bhandari() {
     // V. Bhandari, Design of Machine Elements, chapter 6, numbers of an open textbook companion (764/CH6).
-    let mut sheet = Sheet::default();
+    let mut sheet = Sheet::of(
+        "effort and efficiency, Bhandari",
+        "V. Bhandari, Design of Machine Elements, ch. 6, numbers of an open companion",
+        Seen,
+    );
     // 6.1: square, d 50, P 8, three starts, .15, collar 65 to 100, 15 kN.
     let one = thread(46.0, 24.0, 1.0);
     let ring = Collar { outside_mm: 100.0, hole_mm: 65.0 }.n_mm(15_000.0, 0.15);
@@ -107,7 +116,11 @@ fn bhandari() {
 #[test]
 fn jindal_and_the_print_that_came_of_whole_numbers() {
     // U. Jindal, Machine Design, chapter 16, numbers of an open notebook.
-    let mut sheet = Sheet::default();
+    let mut sheet = Sheet::of(
+        "effort and efficiency, Jindal",
+        "U. Jindal, Machine Design, ch. 16, numbers of an open notebook",
+        SeenAndDerived,
+    );
     let one = thread(27.0, 6.0, 1.0);
     let raise = one.raise_n_mm(20e3, 0.2) + collar(24.0).n_mm(20e3, 0.15);
     sheet.row("16-1, N m", raise / 1e3, 110.148, printed(3));
@@ -129,7 +142,11 @@ fn jindal_and_the_print_that_came_of_whole_numbers() {
 
 #[test]
 fn mott_and_a_statics_text() {
-    let mut sheet = Sheet::default();
+    let mut sheet = Sheet::of(
+        "effort and locking, Mott and statics",
+        "R. Mott, Machine Elements, 4th ed., p. 703; an open statics text",
+        Seen,
+    );
     // R. Mott, Machine Elements in Mechanical Design, 4th ed., example 17-1, p. 703: Acme 1 1/2-4, pitch diameter 1.3429
     // in, 12500 lb, .15. His 1809 lb in has rounded trigonometry in it: within 0.3 %. Lead angle 3.39 degrees.
     let acme = thread(1.3429, 0.25, 14.5_f64.to_radians().cos());
@@ -157,7 +174,11 @@ fn wooden_threads_of_sixty_and_ninety_degrees() {
         (0.16, [7.3565, 0.7681], [8.3269, 1.6273]),
         (0.10, [5.7642, -0.6887], [6.3568, -0.1396]),
     ];
-    let mut sheet = Sheet::default();
+    let mut sheet = Sheet::of(
+        "effort of wooden threads of 60 and 90 degrees",
+        "the textbooks' formula and the exact one, by hand",
+        Derived,
+    );
     for (friction, at_60, at_90) in rows {
         for (half_angle, [raise, lower]) in [(30.0_f64, at_60), (45.0, at_90)] {
             let thread = thread(43.0, 20.0, half_angle.to_radians().cos());
@@ -192,7 +213,11 @@ fn wooden_threads_of_sixty_and_ninety_degrees() {
 fn threads_that_strip_and_press() {
     // Derived: core 36, pitch 10, root flat 1, nut 75 long: 7634.07 mm², 15268 N at 2 MPa. Flanks between 50 and 37:
     // 6662.14 mm².
-    let mut sheet = Sheet::default();
+    let mut sheet = Sheet::of(
+        "areas that strip and press",
+        "by hand; Shigley; a table in a machining newsgroup",
+        SeenAndMemory,
+    );
     let area = strip_area_mm2(36.0, 9.0, 7.5);
     sheet.row("strip", area, 7634.07, printed(2));
     sheet.row("at 2 MPa", 2.0 * area, 15_268.0, printed(0));

@@ -4,11 +4,12 @@ use threadwright::design;
 use threadwright::job::DepthAsked;
 use threadwright::toolpath::{self, What};
 
+use crate::Known::Practice;
 use crate::{Sheet, sample};
 
 #[test]
 fn a_planned_two_start_screw_advances_two_pitches_a_turn() {
-    let mut sheet = Sheet::default();
+    let mut sheet = Sheet::of("lead and place of two starts", "leads of wooden vises and presses", Practice);
     for (pitch, lead) in [(12.5, 25.0), (10.0, 20.0), (7.5, 15.0)] {
         let mut job = sample::job();
         (job.screw.pitch_mm, job.screw.starts, job.screw.lead_mm) = (pitch, 2, pitch * 2.0);

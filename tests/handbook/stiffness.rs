@@ -2,6 +2,7 @@
 
 use threadwright::stiffness::{BEND_OVER_SHEAR, Bar, Held};
 
+use crate::Known::{Derived, Seen, SeenAndDerived};
 use crate::{Sheet, printed};
 
 /// MPa in one GPa.
@@ -19,7 +20,8 @@ fn bar(held: Held, length_mm: f64, diameter_mm: f64, modulus_n_mm2: f64) -> Bar 
 /// calculator's page (5 in, 15 in, 20 lb, 30e6 psi).
 #[test]
 fn bending_of_steel() {
-    let mut sheet = Sheet::default();
+    let mut sheet =
+        Sheet::of("bending of steel bars", "a question and a calculator on public pages", SeenAndDerived);
     let between = bar(Held::Between, 500.0, 25.0, 200.0 * GPA);
     sheet.row("at mid-span", between.bend_mm(3000.0, 250.0), 2.037_183, printed(6));
     let overhung = bar(Held::Overhung, 15.0 * INCH, 5.0 * INCH, 30e6 * PSI);
@@ -33,7 +35,8 @@ fn bending_of_steel() {
 #[test]
 fn torsion_of_steel() {
     let round = |polar_mm4: f64| (32.0 * polar_mm4 / std::f64::consts::PI).powf(0.25);
-    let mut sheet = Sheet::default();
+    let mut sheet =
+        Sheet::of("torsion of steel bars", "T. Philpot, mechanics of materials, examples 6.18 to 6.21", Seen);
     let twist = |polar: f64, length: f64, torque_nmm: f64, shear: f64| {
         bar(Held::Between, length, round(polar), shear).twist_deg(torque_nmm, length, shear)
     };
@@ -57,7 +60,8 @@ fn torsion_of_steel() {
 /// that; 20 N m over 300 mm with shear stiffness a sixteenth.
 #[test]
 fn a_wooden_screw_between_centres() {
-    let mut sheet = Sheet::default();
+    let mut sheet =
+        Sheet::of("bending and twist of a wooden screw", "by hand with the same formulas", Derived);
     let whole = bar(Held::Between, 600.0, 36.0, 12.0 * GPA);
     let half = bar(Held::Between, 300.0, 36.0, 12.0 * GPA);
     sheet.row("whole span", whole.bend_mm(50.0, 300.0), 0.227_416, printed(6));

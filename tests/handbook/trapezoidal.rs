@@ -2,6 +2,7 @@
 
 use threadwright::design::form::{VForm, lead_angle_deg};
 
+use crate::Known::{Derived, Seen};
 use crate::{Sheet, printed};
 
 /// Half of 30 degrees.
@@ -34,7 +35,11 @@ fn clearance(pitch: f64) -> f64 {
 #[test]
 fn basic_shape() {
     // ISO 2901:2016 and Machinery's Handbook, 31st ed., p. 2038: H = 1.866025404 P, crest flat 0.366 P.
-    let mut sheet = Sheet::default();
+    let mut sheet = Sheet::of(
+        "height and flats of the trapezoidal form",
+        "ISO 2901:2016; Machinery's Handbook, 31st ed., p. 2038",
+        Seen,
+    );
     sheet.row("H", form(1.0, 0.5).sharp_height_mm(), 1.866_025_404, printed(9));
     sheet.row("w", form(1.0, 0.5).crest_flat_mm, 0.366, printed(3));
     sheet.row("root flat at P/2", form(1.0, 0.5).root_flat_mm, 0.366, printed(3));
@@ -56,7 +61,7 @@ fn rows_of_iso_2904() {
         (48.0, 3.0, 46.500, 44.500, 45.000),
         (48.0, 8.0, 44.000, 39.000, 40.000),
     ];
-    let mut sheet = Sheet::default();
+    let mut sheet = Sheet::of("diameters of trapezoidal threads", "open table ISO 2904:1977", Seen);
     for (d, pitch, d2, d3, d1) in rows {
         let external = form(pitch, pitch / 2.0 + clearance(pitch));
         let name = format!("Tr {d}x{pitch}");
@@ -76,7 +81,11 @@ fn many_starts_keep_the_form_of_the_pitch_and_the_angle_of_the_lead() {
         (50.0, 24.0, 8.0, 46.0, 41.0, 9.429_320),
         (100.0, 48.0, 12.0, 94.0, 87.0, 9.232_187),
     ];
-    let mut sheet = Sheet::default();
+    let mut sheet = Sheet::of(
+        "diameters and lead angles of many starts",
+        "designations of an open engineering table",
+        Derived,
+    );
     for (d, lead, pitch, d2, d3, angle) in rows {
         let external = form(pitch, pitch / 2.0 + clearance(pitch));
         let name = format!("Tr {d}x{lead}(P{pitch})");

@@ -2,6 +2,7 @@
 
 use threadwright::design::form::VForm;
 
+use crate::Known::Seen;
 use crate::{Sheet, printed};
 
 /// A 60-degree form by pitch and its flats as shares of the pitch.
@@ -33,7 +34,11 @@ fn diameters(major: f64, pitch: f64, root: f64) -> [f64; 3] {
 #[test]
 fn heights_of_the_metric_triangle() {
     // Machinery's Handbook, 31st ed. (2020), p. 1942, fig. 2, for a pitch of 1.
-    let mut sheet = Sheet::default();
+    let mut sheet = Sheet::of(
+        "heights of the metric triangle",
+        "Machinery's Handbook, 31st ed., p. 1942; Univ. of Stavanger (2018)",
+        Seen,
+    );
     let one = form(1.0, 1.0 / 8.0, NUT_CREST);
     sheet.row("H", one.sharp_height_mm(), 0.866_025_404, printed(9));
     sheet.row("3H/8", one.pitch_line_depth_mm(), 0.324_759_526, printed(9));
@@ -62,7 +67,7 @@ fn metric_rows() {
         (48.0, 5.0, [Some(44.752), None, None]),
         (64.0, 6.0, [Some(60.103), None, None]),
     ];
-    let mut sheet = Sheet::default();
+    let mut sheet = Sheet::of("diameters of metric threads", "ISO 724 in open tables", Seen);
     for (major, pitch, table) in rows {
         let got = diameters(major, pitch, EXTERNAL_ROOT);
         for ((what, got), want) in ["d2", "d3", "D1"].iter().zip(got).zip(table) {
@@ -89,7 +94,8 @@ fn unified_rows() {
     ];
     // The table rounds d3 down, D2 and D1 to the nearest.
     let within = [printed(4), 2.0 * printed(4), printed(4)];
-    let mut sheet = Sheet::default();
+    let mut sheet =
+        Sheet::of("diameters of Unified threads", "Machinery's Handbook, 31st ed., p. 1978", Seen);
     for (major, per_inch, table) in rows {
         let got = diameters(major, 1.0 / per_inch, UNIFIED_ROOT);
         for index in 0..3 {
@@ -103,7 +109,8 @@ fn unified_rows() {
 #[test]
 fn old_forms() {
     // Rose, Modern Machine-Shop Practice (1887-88): 1 inch, 8 to the inch, sharp V and the old US form (both flats P/8).
-    let mut sheet = Sheet::default();
+    let mut sheet =
+        Sheet::of("root diameters of the old forms", "Rose, Modern Machine-Shop Practice (1887-88)", Seen);
     sheet.row("sharp V", 1.0 - 2.0 * form(0.125, 0.0, 0.0).depth_mm(), 0.7835, printed(4));
     sheet.row("old US", 1.0 - 2.0 * form(0.125, 0.125, 0.125).depth_mm(), 0.8376, printed(4));
     sheet.done();

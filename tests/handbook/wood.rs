@@ -7,6 +7,7 @@ use std::collections::BTreeMap;
 use threadwright::design::fit::{Growth, Points, drift};
 use threadwright::wood::{self as woods, Air, Board, Movement, Property, change, strength};
 
+use crate::Known::{Derived, Seen, SeenAndMemory};
 use crate::{Sheet, printed};
 
 /// What the equation may differ from the table: it was checked to 0.067 against all 342 cells, rounding of the table
@@ -36,7 +37,8 @@ fn air_brings_wood_to_the_moisture_of_the_table() {
         (140.0, 55.0, 8.4),
         (180.0, 30.0, 4.1),
     ];
-    let mut sheet = Sheet::default();
+    let mut sheet =
+        Sheet::of("moisture of wood from air", "Wood Handbook, USDA FPL-GTR-190 Table 4-2, p. 4-4", Seen);
     for (fahrenheit, humidity_percent, table) in cells {
         let air = Air { temperature_c: (fahrenheit - 32.0) / 1.8, humidity_percent };
         let got = air.moisture_percent().unwrap_or(f64::NAN);
@@ -81,7 +83,7 @@ const TABLE_13_5: [(&str, f64, f64); 16] = [
 
 #[test]
 fn movement_is_the_one_of_table_13_5() {
-    let mut sheet = Sheet::default();
+    let mut sheet = Sheet::of("movement per point of moisture", "FPL-GTR-190 Table 13-5", Seen);
     for (name, radial, tangential) in TABLE_13_5 {
         sheet.row(&format!("{name}, radial"), known(name, Property::MoveRadial), radial, 0.0);
         sheet.row(&format!("{name}, tangential"), known(name, Property::MoveTangential), tangential, 0.0);
@@ -94,7 +96,7 @@ fn movement_is_the_one_of_table_13_5() {
 fn movement_follows_from_shrinkage_as_table_13_5_has_it() {
     // Half a unit of the fifth decimal and a fifth more: the print has cut sycamore off where it should be rounded.
     let within = 0.000_006_2;
-    let mut sheet = Sheet::default();
+    let mut sheet = Sheet::of("movement from shrinkage", "FPL-GTR-190 Tables 4-3 and 13-5", Seen);
     for name in [
         "sugar maple",
         "American beech",
@@ -121,7 +123,8 @@ fn movement_follows_from_shrinkage_as_table_13_5_has_it() {
 /// Shrinkage of three species that Table 4-3 was not seen for, back from Table 13-5.
 #[test]
 fn shrinkage_follows_from_movement() {
-    let mut sheet = Sheet::default();
+    let mut sheet =
+        Sheet::of("shrinkage from movement", "FPL-GTR-190 Table 13-5, back to Table 4-3", Derived);
     for (name, radial, tangential) in
         [("apple", 5.9, 10.5), ("black locust", 4.6, 7.2), ("honeylocust", 4.2, 6.6)]
     {
@@ -140,7 +143,8 @@ fn shrinkage_follows_from_movement() {
 /// inches, 6 points: an example of the trade.
 #[test]
 fn boards_grow_as_in_the_examples() {
-    let mut sheet = Sheet::default();
+    let mut sheet =
+        Sheet::of("boards that grow", "an example of FPL-GTR-190; an example of the trade", SeenAndMemory);
     sheet.row("white fir", change(232.0, 0.002_45, 3.0), 1.705, printed(3));
     sheet.row("red alder", change(8.0, 0.0026, 6.0), 0.1248, printed(4));
     sheet.done();
@@ -150,7 +154,7 @@ fn boards_grow_as_in_the_examples() {
 #[test]
 fn strength_at_eight_percent_is_the_handbooks() {
     let ash = woods::find("white ash", &[]).expect("it is in the table");
-    let mut sheet = Sheet::default();
+    let mut sheet = Sheet::of("strength at another moisture", "FPL-GTR-282 p. 5-34", Seen);
     sheet.row("as printed", strength::at_moisture(103.0, 66.0, 8.0, 24.0), 119.5, printed(1));
     sheet.row("at 12 %", strength::at_moisture(103.0, 66.0, 12.0, 24.0), 103.0, 1e-12);
     sheet.row("at the intersection", strength::at_moisture(103.0, 66.0, 24.0, 24.0), 66.0, 1e-12);
@@ -166,7 +170,7 @@ fn strength_at_eight_percent_is_the_handbooks() {
 /// Shear moduli over the modulus of elasticity lie between a ninth and a sixteenth (Table 5-1), the usual is a twelfth.
 #[test]
 fn shear_moduli_are_those_of_table_5_1() {
-    let mut sheet = Sheet::default();
+    let mut sheet = Sheet::of("shear moduli of wood", "FPL-GTR-190 Table 5-1", Seen);
     for (name, modulus_gpa, ratio) in
         [("white ash", 12.0, 0.093), ("sugar maple", 12.6, 0.087), ("hornbeam", 12.1, 1.0 / 12.0)]
     {
@@ -185,7 +189,8 @@ fn movement(name: &str) -> Movement {
 /// wetting and in drying, out-of-round on the diameter. Derived, and agreed by a search over all angles to 0.001 mm.
 #[test]
 fn screws_and_nuts_of_one_wood_tighten_as_derived() {
-    let mut sheet = Sheet::default();
+    let mut sheet =
+        Sheet::of("tightening of screws in nuts of one wood", "by hand; a search over all angles", Derived);
     for (name, wetting, drying, oval) in [
         ("sugar maple", 0.348, 0.188, 0.376),
         ("American beech", 0.426, 0.241, 0.482),
@@ -210,7 +215,7 @@ fn screws_and_nuts_of_one_wood_tighten_as_derived() {
 /// 60 mm of thread, 4 points: how much longer the nut's grows than the screw's, flat-sawn and quarter-sawn.
 #[test]
 fn nuts_grow_longer_than_their_screws_as_derived() {
-    let mut sheet = Sheet::default();
+    let mut sheet = Sheet::of("growth of nuts along their screws", "by hand", Derived);
     for (name, flat, quarter) in [
         ("sugar maple", 0.38, 0.84),
         ("American beech", 0.44, 1.02),
@@ -244,7 +249,7 @@ fn strengths_are_those_of_table_5_3b() {
         ("live oak", 13.7, 127.0, 18.3, 19.6),
         ("eastern hophornbeam", 11.7, 97.0, 12.3, 10.3),
     ];
-    let mut sheet = Sheet::default();
+    let mut sheet = Sheet::of("strengths of woods", "FPL-GTR-282 Table 5-3b", Seen);
     let columns = [Property::Moe, Property::Mor, Property::Shear, Property::CompressionAcross];
     for (name, moe, mor, shear, compression) in rows {
         let printed: BTreeMap<_, _> = columns.into_iter().zip([moe, mor, shear, compression]).collect();

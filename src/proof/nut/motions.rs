@@ -5,12 +5,12 @@ use std::sync::Arc;
 
 use crate::drawing::NutDrawing;
 use crate::finding::{Finding, Severity, proof as code};
-use crate::proof::motions::{SPEED_SLACK, TOUCH_MM};
+use crate::proof::motions::{SPEED_SLACK, TOUCH_MM, unit_odd};
 use crate::proof::moves::Moves;
 use crate::proof::{run_up, spindle};
 use crate::rs274::{Kind, Motion, Pose, Run};
 use crate::setup::NutSetup;
-use crate::source::{Mark, Source};
+use crate::source::Source;
 use crate::stock::corners;
 use crate::stock::nut::{Leg, legs, solids};
 
@@ -48,18 +48,9 @@ pub(super) fn unit(
     if run.lost_at_line.is_some() || !(UNIT_RATIO.contains(&ratio) || UNIT_RATIO.contains(&ratio.recip())) {
         return None;
     }
-    let first = run.motions.first()?;
-    let head = &program.text()[..first.span.start];
-    let word = head.rfind("G20").or_else(|| head.rfind("G21"));
-    let mark = word.map_or(first.span.clone(), |at| at..at + 3);
     let (height, name) = (drawing.unit.show(high - low), spoken.name());
     let words = format!("read in {name}, the program works over {height} of height");
-    Some(
-        Finding::new(&code::UNITS_ODD, words)
-            .at(Mark::new(program, mark))
-            .values(high - low, setup.block.thickness_mm)
-            .help("G21 means millimetres, G20 inches; one of them stands where the other belongs"),
-    )
+    Some(unit_odd(program, run, words)?.values(high - low, setup.block.thickness_mm))
 }
 
 /// Checks the motions and measures what can be measured on them.
