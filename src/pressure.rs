@@ -80,6 +80,11 @@ pub fn pressure_n_mm2(density_kg_m3: f64, chip_mm: f64, grain: f64, edge: Edge) 
 ///
 /// `2 q / phi`, cos phi = 1 - 2 q: the chip's volume over the length of the arc. Source: the geometry, as in El-Hofy,
 /// Fundamentals of Machining Processes, chapter 6.
+///
+/// ```
+/// // In a slot the mean chip is 2 / pi of the feed per edge.
+/// assert!((threadwright::pressure::chip_share(1.0) - std::f64::consts::FRAC_2_PI).abs() < 1e-12);
+/// ```
 pub fn chip_share(engaged: f64) -> f64 {
     let engaged = engaged.clamp(f64::MIN_POSITIVE, 1.0);
     2.0 * engaged / (1.0 - 2.0 * engaged).acos()

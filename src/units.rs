@@ -51,7 +51,14 @@ impl LengthUnit {
         }
     }
 
-    /// A length in mm, shown in this unit with the unit's name: `12.50 mm`, `0.4921 in`.
+    /// A length in mm, shown in this unit with the unit's name.
+    ///
+    /// ```
+    /// use threadwright::units::LengthUnit;
+    ///
+    /// assert_eq!(LengthUnit::Mm.show(12.5), "12.50 mm");
+    /// assert_eq!(LengthUnit::Inch.show(12.5), "0.4921 in");
+    /// ```
     pub fn show(self, length_mm: f64) -> String {
         format!("{} {}", self.number(length_mm), self.name())
     }

@@ -26,6 +26,14 @@ impl VForm {
 
     /// Depth from crest to root, mm: (pitch - crest flat - root flat) / (2 tan a). Negative when the flats do not
     /// both fit into the pitch.
+    ///
+    /// ```
+    /// use threadwright::design::form::VForm;
+    ///
+    /// // 5H/8 of the metric triangle: Machinery's Handbook, 31st ed., p. 1942.
+    /// let form = VForm { pitch_mm: 6.0, included_angle_deg: 60.0, crest_flat_mm: 0.75, root_flat_mm: 1.5 };
+    /// assert!((form.depth_mm() - 0.541_265_877 * 6.0).abs() < 1e-8);
+    /// ```
     pub fn depth_mm(&self) -> f64 {
         (self.pitch_mm - self.crest_flat_mm - self.root_flat_mm) / (2.0 * self.tan_half())
     }
@@ -42,6 +50,13 @@ impl VForm {
 }
 
 /// Angle of the helix against a plane square to the axis, degrees, at a diameter; both lengths in mm.
+///
+/// ```
+/// use threadwright::design::form::lead_angle_deg;
+///
+/// // Acme 1 1/2-4, in inches: R. Mott, Machine Elements in Mechanical Design, 4th ed., p. 703.
+/// assert!((lead_angle_deg(0.25, 1.3429) - 3.39).abs() < 0.005);
+/// ```
 pub fn lead_angle_deg(lead_mm: f64, diameter_mm: f64) -> f64 {
     (lead_mm / (std::f64::consts::PI * diameter_mm)).atan().to_degrees()
 }

@@ -28,6 +28,13 @@ pub struct Octagon {
 }
 
 /// The octagon that a square of side `square_mm` holds.
+///
+/// ```
+/// // Derived: a square of 60 mm, set-in 17.573593 and side 24.852814.
+/// let octagon = threadwright::design::octagon(60.0);
+/// assert!((octagon.set_in_mm - 17.573_593).abs() < 5e-7);
+/// assert!((octagon.side_mm - 24.852_814).abs() < 5e-7);
+/// ```
 pub fn octagon(square_mm: f64) -> Octagon {
     let half = square_mm / 2.0;
     let corners_mm2 = (3.0 - 2.0 * SQRT_2) * square_mm * square_mm;

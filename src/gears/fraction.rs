@@ -14,6 +14,14 @@ const RECKONED_SHARE: f64 = 1e-14;
 /// `value` is a length in mm, above zero and finite; `None` otherwise. Two fractions with denominators up to q differ
 /// by at least 1 / q², so whatever was written with a denominator up to some 10^6 (six decimals of mm, five of inches,
 /// any common fraction) comes back exactly.
+///
+/// ```
+/// use threadwright::gears::{Fraction, fraction::meant};
+///
+/// // A sixth of an inch in mm.
+/// assert_eq!(meant(25.4 / 6.0), Some(Fraction::new(127, 30)));
+/// assert_eq!(meant(-1.0), None);
+/// ```
 pub fn meant(value: f64) -> Option<Fraction> {
     if !(value.is_finite() && value > 0.0) {
         return None;

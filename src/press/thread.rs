@@ -19,6 +19,16 @@ impl Thread {
     /// Infinite when no effort does it.
     ///
     /// Source: J. Shigley, Mechanical Engineering Design (Budynas and Nisbett, 9th ed.), chapter 8.
+    ///
+    /// ```
+    /// use threadwright::press::thread::{Collar, Thread};
+    ///
+    /// // Example 8-1 of that book, from memory: 26.18 N m with the collar.
+    /// let thread = Thread { mean_diameter_mm: 30.0, lead_mm: 8.0, cos_flank: 1.0 };
+    /// let collar = Collar { outside_mm: 40.0, hole_mm: 40.0 };
+    /// let raise_nm = (thread.raise_n_mm(6400.0, 0.08) + collar.n_mm(6400.0, 0.08)) / 1000.0;
+    /// assert!((raise_nm - 26.18).abs() < 0.005);
+    /// ```
     pub fn raise_n_mm(&self, load_n: f64, friction: f64) -> f64 {
         let (d, l, mu) = (self.mean_diameter_mm, self.lead_mm, friction / self.cos_flank);
         let below = PI * d - mu * l;

@@ -32,6 +32,31 @@ const LEAST_FEED: f64 = 1e-6;
 
 /// Reads a program and follows it line by line, so that nothing but its motions is kept. The same as [`execute`] of
 /// what [`read()`](super::read()) returns.
+///
+/// ```
+/// use threadwright::rs274::{Control, Meaning, Pose, run};
+/// use threadwright::setup::{Dialect, DwellUnit, FeedConvention};
+/// use threadwright::{source::Source, units::LengthUnit};
+///
+/// let control = Control {
+///     dialect: Dialect::default(),
+///     feed: FeedConvention::InverseTime,
+///     unit: LengthUnit::Mm,
+///     dwell: DwellUnit::Seconds,
+///     hand_spindle: false,
+///     habits: Meaning::default(),
+///     block_delete: false,
+///     start: Pose { z_mm: 50.0, ..Pose::default() },
+/// };
+/// let run = run(&Source::new("turn.nc", "G21 G90 G93\nG1 X-20 A-360 F2\nM2\n"), &control);
+/// assert!(run.findings.is_empty());
+/// // F2 under G93: the move takes half a minute.
+/// assert_eq!((run.motions[0].to.a_deg, run.motions[0].minutes), (-360.0, Some(0.5)));
+///
+/// let slip = threadwright::rs274::run(&Source::new("slip.nc", "G0 Z5O\nM2\n"), &control);
+/// assert_eq!((slip.findings[0].code.name, slip.findings[0].message.as_str()),
+///     ("number-bad", "the number in Z5O has the letter O for a zero"));
+/// ```
 pub fn run(source: &Arc<Source>, control: &Control) -> Run {
     let mut reader = Reader::new(source, control.dialect);
     let mut follower = Follower::new(source, control);

@@ -28,6 +28,14 @@ impl NearMisses {
 ///
 /// # Errors
 /// The names that come near, when no wood has exactly this one.
+///
+/// ```
+/// use threadwright::wood::find;
+///
+/// assert_eq!(find("Carpinus betulus", &[]).expect("it is known").name, "hornbeam");
+/// let near = find("beech", &[]).expect_err("two woods are called that");
+/// assert_eq!(near.words().expect("both are offered"), "\"American beech\" or \"European beech\"");
+/// ```
 pub fn find<'a>(name: &str, own: &'a [Species]) -> Result<&'a Species, NearMisses> {
     let woods = || own.iter().chain(all());
     let wanted = plain(name);

@@ -28,6 +28,15 @@ impl Air {
     /// Eq. (4-5) of USDA FPL-GTR-282 (2021) p. 4-3, coefficients for degrees C: the two-hydrate isotherm of Hailwood and
     /// Horrobin. Within 0.06 points of its Table 4-2, which was measured mostly on Sitka spruce, half-way between
     /// wetting and drying; other woods differ by more, above all in damp air.
+    ///
+    /// ```
+    /// use threadwright::wood::Air;
+    ///
+    /// // Its Table 4-2: 70 degrees F and 65 percent bring wood to 12.0 percent.
+    /// let air = Air { temperature_c: (70.0 - 32.0) / 1.8, humidity_percent: 65.0 };
+    /// assert!((air.moisture_percent().expect("in the table") - 12.0).abs() < 0.1);
+    /// assert_eq!(Air { temperature_c: -20.0, humidity_percent: 65.0 }.moisture_percent(), None);
+    /// ```
     pub fn moisture_percent(self) -> Option<f64> {
         let (t, h) = (self.temperature_c, self.humidity_percent / 100.0);
         if !TEMPERATURES_C.contains(&t) || !HUMIDITIES_PERCENT.contains(&self.humidity_percent) {
