@@ -96,4 +96,13 @@ mod tests {
             }
         }
     }
+
+    /// Half a millimetre a pass at most, evenly, down to what stands and what is to go.
+    #[test]
+    fn a_deeper_thread_goes_on_from_where_it_stands() {
+        let job = deeper(&sample::job(), 5.0, 0.75);
+        assert_eq!(job.screw.depth, DepthAsked::Depth { depth_mm: 5.75 });
+        assert_eq!(job.cutting.passes, Passes::Depths(vec![5.375, 5.75]));
+        assert_eq!(deeper(&sample::job(), 5.0, 0.0).cutting.passes, Passes::Depths(vec![5.0]));
+    }
 }

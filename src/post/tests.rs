@@ -272,3 +272,17 @@ proptest::proptest! {
         proptest::prop_assert!((deepest - screw.root_radius_mm).abs() <= 0.5001e-4, "{}", deepest);
     }
 }
+
+/// The way to the first place counts from over the nose, at the top of Z's travel; Z words may count from elsewhere than
+/// the axis.
+#[test]
+fn the_time_of_a_program_holds_the_way_to_its_first_place() {
+    let job = sample::job();
+    let mut setup = design::setup(&job, &design::screw(&job).0.unwrap());
+    (setup.z_limits_mm[1], setup.z_axis_mm) = (112.0, 12.0);
+    let from = Place { s_mm: -5.0, theta_deg: 36.0, r_mm: 60.0 };
+    let (machine, got) = (&setup.machine, minutes(&setup, from, &[]));
+    let way =
+        5.0 / machine.x.top_mm_per_min + 40.0 / machine.z.top_mm_per_min + 36.0 / machine.a.top_deg_per_min;
+    assert!((got - way - machine.spindle.start_s / 60.0).abs() < 1e-12, "{got}");
+}

@@ -85,3 +85,64 @@ pub fn extents(job: &Job, screw: &Screw, works: &[&Work]) -> Work {
     show("and back", high_up(low));
     work
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::design::{self, sample};
+
+    fn reaching(ends_mm: [f64; 2]) -> Work {
+        let place = |s_mm: f64| Place { s_mm, theta_deg: 0.0, r_mm: 20.0 };
+        let cut =
+            |s_mm: f64| Move { pace: Pace::Feed { minutes: 1.0 }, what: What::Cut, to: place(s_mm), pass: 0 };
+        let notes = vec!["a cut".to_owned()];
+        Work {
+            from: place(ends_mm[0]),
+            moves: ends_mm.map(cut).to_vec(),
+            notes,
+            wound_back_turns: Vec::new(),
+        }
+    }
+
+    #[test]
+    fn the_trip_goes_to_both_ends_down_and_a_quarter_round_slowly() {
+        let job = sample::job();
+        let screw = design::screw(&job).0.expect("it can be made");
+        // Two programs, the ends of the work in one each.
+        let trip = extents(&job, &screw, &[&reaching([-6.0, 200.0]), &reaching([40.0, 312.0])]);
+        let [low, high] = [-6.0, 312.0];
+        let up_mm = trip.from.r_mm;
+        let down_mm = trip.moves[2].to.r_mm;
+        // Clear of the round blank of the job by its clearance, and higher on the way.
+        let clear_mm = design::blank_radius_mm(&job.blank) + job.cutting.clearance_mm;
+        assert!((down_mm - clear_mm).abs() < 1e-9 && up_mm > down_mm, "{down_mm} under {up_mm}");
+        // Seen from the operator A counts up: in the frame of the screw against the sign of the headstock's side and of A.
+        let turned = trip.moves[4].to.theta_deg;
+        assert_eq!(turned, -90.0 * job.machine.headstock.sign() * job.machine.a_plus.sign());
+        let want = [
+            (high, 0.0, up_mm),
+            (low, 0.0, up_mm),
+            (low, 0.0, down_mm),
+            (low, 0.0, up_mm),
+            (low, turned, up_mm),
+            (low, 0.0, up_mm),
+        ];
+        let got: Vec<_> =
+            trip.moves.iter().map(|step| (step.to.s_mm, step.to.theta_deg, step.to.r_mm)).collect();
+        assert_eq!(got, want);
+        // At a quarter of the top speed of the axis that moves, each.
+        let machine = &job.machine;
+        let ways = [
+            (high - low) / machine.x.top_mm_per_min,
+            (high - low) / machine.x.top_mm_per_min,
+            (up_mm - down_mm) / machine.z.top_mm_per_min,
+            (up_mm - down_mm) / machine.z.top_mm_per_min,
+            90.0 / machine.a.top_deg_per_min,
+            90.0 / machine.a.top_deg_per_min,
+        ];
+        for (step, at_top) in trip.moves.iter().zip(ways) {
+            let Pace::Feed { minutes } = step.pace else { panic!("nothing is rapid here") };
+            assert!((minutes - 4.0 * at_top).abs() < 1e-12, "{minutes} for {at_top}");
+        }
+    }
+}
