@@ -45,6 +45,8 @@ pub struct Setup {
     pub feed_least_mm_per_min: f64,
     /// Distance from the axis at which that feed holds.
     pub feed_radius_mm: f64,
+    /// Largest section of wood that any of the job's passes meets at once; `None` where nobody planned any.
+    pub section_mm2: Option<f64>,
 }
 
 /// A direction along X.

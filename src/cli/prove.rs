@@ -9,7 +9,7 @@ use super::series::{self, Judged};
 use super::shop::{self, Shop};
 use super::tell::Teller;
 use super::{Outcome, files};
-use crate::design::{self, Step};
+use crate::design::Step;
 use crate::drawing::Drawing;
 use crate::finding::{Code, Finding, Severity};
 use crate::post;
@@ -45,8 +45,7 @@ pub(crate) fn run(prove: &Prove, teller: &Teller) -> Outcome {
         }
         programs.push(program);
     }
-    let (steps, findings) = design::steps(&shop.job, &shop.screw, prove.join);
-    shop.findings.extend(findings);
+    let steps = series::steps(&mut shop, prove.join);
     if programs.len() > steps.len() {
         let words = format!(
             "the job has {} program{}, and {} are given",

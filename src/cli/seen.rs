@@ -10,7 +10,7 @@ use super::series::{self, Judged};
 use super::shop::{self, Shop};
 use super::tell::Teller;
 use super::{Outcome, prove};
-use crate::design::{self, Step};
+use crate::design::Step;
 use crate::finding::Finding;
 use crate::post;
 use crate::proof::{Before, Proof};
@@ -153,8 +153,7 @@ fn others(
     teller: &Teller,
 ) -> Result<Vec<Looked>, Outcome> {
     let texts = texts(args, document, teller)?;
-    let (steps, findings) = design::steps(&shop.job, &shop.screw, args.join);
-    shop.findings.extend(findings);
+    let steps = series::steps(shop, args.join);
     if texts.len() > steps.len() {
         let words = format!(
             "the job has {} program{}, and {} are given",

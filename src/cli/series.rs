@@ -9,6 +9,7 @@ use super::shop::Shop;
 use super::tell::Teller;
 use crate::design::{self, Step};
 use crate::drawing::Drawing;
+use crate::feeds;
 use crate::finding::{Finding, Severity, program as code};
 use crate::job::Job;
 use crate::post::{self, Lead};
@@ -33,8 +34,7 @@ pub(crate) struct Program {
 /// Plans and writes every program of a job. What stands against it goes to the shop's findings; nothing comes back
 /// when some of it stops.
 pub(crate) fn write(shop: &mut Shop, joined: bool, name: &dyn Fn(&str) -> String) -> Option<Vec<Program>> {
-    let (steps, findings) = design::steps(&shop.job, &shop.screw, joined);
-    shop.findings.extend(findings);
+    let steps = steps(shop, joined);
     let count = steps.len();
     let mut programs = Vec::new();
     for (index, step) in steps.into_iter().enumerate() {
@@ -54,6 +54,17 @@ pub(crate) fn write(shop: &mut Shop, joined: bool, name: &dyn Fn(&str) -> String
     }
     let stopped = shop.findings.iter().any(|finding| finding.severity == Severity::Stop);
     (!stopped && programs.len() == count).then_some(programs)
+}
+
+/// The steps of a job, that of the thread with the wood its passes are to meet. What stands against them goes to the shop's
+/// findings.
+pub(crate) fn steps(shop: &mut Shop, joined: bool) -> Vec<Step> {
+    let (mut steps, findings) = design::steps(&shop.job, &shop.screw, joined);
+    shop.findings.extend(findings);
+    for step in steps.iter_mut().filter(|step| step.has_thread()) {
+        step.setup.section_mm2 = feeds::section_mm2(&shop.job, &shop.screw);
+    }
+    steps
 }
 
 /// A step's part of a file's name; none where there is only one.

@@ -3,8 +3,8 @@
 
 use serde::Serialize;
 
-use super::engage::{self, Met};
-use super::trip::{Kind, Trip};
+use super::engage::Met;
+use super::trip::Trip;
 use crate::design::form::turn_length_mm;
 use crate::design::shape::Shape;
 use crate::design::{self, Screw};
@@ -215,10 +215,7 @@ impl Bounds {
 
     /// What a pass meets; `before_mm` is the depth of the groove it finds.
     pub fn met(&self, trip: &Trip, before_mm: f64) -> Met {
-        match trip.kind {
-            Kind::Flank => engage::flank(self.shape, trip.depth_mm, trip.aside_mm),
-            Kind::Depth | Kind::Spring => engage::deepening(self.shape, before_mm, trip.depth_mm),
-        }
+        trip.met(self.shape, before_mm)
     }
 
     /// Radius at which the middle of a section is cut.

@@ -18,4 +18,4 @@ pub use engage::{Met, deepening, flank};
 pub use plan::{Ask, LIGHT_MM, MOST_PASSES, Plan, Planned, Search};
 pub use settle::{Even, STEADY_FROM, Settled, ask, even, opened, settle};
 pub use sheet::{AxisBinds, Cell, Row, Table, Verdict, axis_binds, rows, table};
-pub use trip::{Kind, Trip, trips};
+pub use trip::{Kind, Trip, section_mm2, trips};

@@ -4,7 +4,9 @@
 use serde::Serialize;
 
 use super::depth::depths;
+use super::engage::{self, Met};
 use crate::design::Screw;
+use crate::design::shape::Shape;
 use crate::finding::Finding;
 use crate::job::Job;
 
@@ -31,6 +33,16 @@ pub struct Trip {
     pub aside_mm: f64,
     /// Feed along the thread at the crest.
     pub feed_mm_per_min: f64,
+}
+
+impl Trip {
+    /// What the pass meets; `before_mm` is the depth of the groove it finds.
+    pub(super) fn met(&self, shape: Shape, before_mm: f64) -> Met {
+        match self.kind {
+            Kind::Flank => engage::flank(shape, self.depth_mm, self.aside_mm),
+            Kind::Depth | Kind::Spring => engage::deepening(shape, before_mm, self.depth_mm),
+        }
+    }
 }
 
 /// The passes of one start, and a note when they are fewer than the job asks. Empty while the wood still has to decide.
@@ -63,4 +75,15 @@ pub fn trips(job: &Job, screw: &Screw) -> (Vec<Trip>, Option<Finding>) {
         trips.push(Trip { kind: Kind::Spring, ..last });
     }
     (trips, note)
+}
+
+/// The largest section of wood that any of a job's passes meets at once, mm²; `None` while the wood still has to decide.
+pub fn section_mm2(job: &Job, screw: &Screw) -> Option<f64> {
+    let mut before_mm = 0.0;
+    let section = |trip: &Trip| {
+        let met = trip.met(screw.shape(), before_mm);
+        before_mm = trip.depth_mm;
+        met.whole.area_mm2
+    };
+    trips(job, screw).0.iter().map(section).reduce(f64::max)
 }

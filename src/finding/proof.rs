@@ -5,17 +5,20 @@ use super::codes;
 
 codes! {
     UNITS_ODD = "units-odd", Stop, "The program's unit of length does not fit the job: everything is 25.4 times too large or small.";
+    DISTANCE_ODD = "distance-odd", Stop, "The program's X, Z and A are read as steps where they are places, or the other way round (G90, G91).";
     HAND_WRONG = "hand-wrong", Stop, "The thread winds the wrong way.";
     BESIDE_AXIS = "beside-axis", Stop, "The cutter stands beside the axis of the blank while it should cut.";
     STARTS_WRONG = "starts-wrong", Stop, "The number of threads side by side is not the one asked for.";
     LEAD_OFF = "lead-off", Stop, "The advance per turn differs from the drawing.";
     INDEX_OFF = "index-off", Stop, "A start does not stand at its place round the blank.";
     DEPTH_OFF = "depth-off", Stop, "The groove is cut deeper than the drawing.";
+    BLANK_UNTURNED = "blank-unturned", Stop, "The thread is cut into a blank that still stands over the crests: it was not turned first.";
     WOOD_LEFT = "wood-left", Stop, "Wood stands where the drawing has none.";
     FORM_OFF = "form-off", Stop, "The groove has another shape than the drawing.";
     CREST_THIN = "crest-thin", Stop, "The crest is cut narrower than the drawing.";
     RAPID_IN_WOOD = "rapid-in-wood", Stop, "A rapid move runs through wood.";
     RAPID_GRAZES = "rapid-grazes", Stop, "A rapid move drags the cutter along wood that it touches.";
+    RAPID_NEAR = "rapid-near", Care, "A rapid move runs so near above wood that play in the axes or a bent blank may bring them together.";
     RAPID_APART = "rapid-apart", Stop, "A rapid move drives several axes at once on a machine whose axes then run apart, so nobody knows its way.";
     BLANK_PARTED = "blank-parted", Stop, "The blank is cut thinner than the core of the thread and may come free.";
     PLUNGE_IN_WOOD = "plunge-in-wood", Stop, "The cutter is pushed straight into standing wood.";
@@ -44,7 +47,7 @@ codes! {
     PAIR_BINDS = "pair-binds", Stop, "Screw and nut touch where there must be a gap.";
     NOTHING_CUT = "nothing-cut", Stop, "The program removes no wood at all.";
     AIR_TOUCHES = "air-touches", Stop, "A program that is to run in the air touches wood, or starts the spindle.";
-    PASSES_FEW = "passes-few", Care, "A pass takes the whole depth of the thread in one bite.";
+    PASSES_FEW = "passes-few", Care, "A pass takes more wood at once than the job's passes do, or the whole depth of the thread.";
     ORDER_WRONG = "order-wrong", Stop, "The programs of a job are given in another order than the one in which they are run.";
     JOB_CHANGED = "job-changed", Care, "The program was written for another version of the job.";
     LINE_OPTIONAL = "line-optional", Care, "A line that begins with a slash is left out when the operator's switch is on.";

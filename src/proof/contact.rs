@@ -1,24 +1,23 @@
 //! What the motions touch that they should not, and how they enter the wood. Lengths in mm.
 
-use crate::drawing::Threading;
 use crate::finding::{Finding, Spot, proof as code};
 use crate::rs274::{Kind, Motion};
-use crate::stock::{Cut, Obstacle, corners, gaps_to_obstacles};
+use crate::stock::{Gap, Obstacle, corners, gaps_to_obstacles};
 
 use super::motions::{Check, TOUCH_MM};
 use super::sizes::on_wood;
-use super::{Measured, Uncertainty, depth_mm};
+use super::{Measured, Uncertainty};
 
-/// Share of the depth of a thread that counts as all of it.
-const WHOLE_SHARE: f64 = 0.9;
-/// A thread no deeper than this may be cut in one pass, mm (common practice, no source).
-const SHALLOW_MM: f64 = 2.0;
 /// A feed move that goes down more steeply than this (depth over way along the surface) is a plunge: a cutter with
 /// flutes on its flanks cuts on a ramp, not on its point.
 const PLUNGE_SLOPE: f64 = 0.5;
 
+/// A rapid nearer to wood than this is worth a word, mm: play, a bent blank and fluff come near it (common practice, no
+/// source).
+const NEAR_MM: f64 = 1.0;
+
 impl Check<'_> {
-    /// Rapids, plunges and whole bites in wood, shank and collet against wood.
+    /// Rapids and plunges in wood, shank and collet against wood.
     pub(super) fn contact(&self, findings: &mut Vec<Finding>) {
         let unit = self.case.drawing.unit;
         for (motion, cut) in self.case.motions.iter().zip(&self.case.carved.cuts) {
@@ -63,7 +62,6 @@ impl Check<'_> {
                 );
             }
         }
-        self.bite(findings);
         for touch in &self.case.carved.touches {
             let motion = &self.case.motions[touch.motion];
             findings.push(
@@ -75,31 +73,6 @@ impl Check<'_> {
                 .spot(on_wood(touch.s_mm, touch.theta_rad, None))
                 .values(touch.depth_mm, 0.0)
                 .help("a longer cutter or more stick-out, or a shallower groove"),
-            );
-        }
-    }
-
-    /// A pass that takes the whole depth at once: the passes before it are missing, or run in the air.
-    fn bite(&self, findings: &mut Vec<Finding>) {
-        let drawing = self.case.drawing;
-        if drawing.thread != Threading::Here {
-            return;
-        }
-        let depth = depth_mm(drawing);
-        let whole = |cut: &Cut| cut.deepest_mm > WHOLE_SHARE * depth;
-        let first = self.case.motions.iter().zip(&self.case.carved.cuts).find(|(motion, cut)| {
-            motion.kind == Kind::Feed && motion.to.a_deg != motion.from.a_deg && whole(cut)
-        });
-        if let Some((motion, cut)) = first.filter(|_| SHALLOW_MM < depth) {
-            let bite = drawing.unit.show(cut.deepest_mm);
-            findings.push(
-                self.finding(
-                    &code::PASSES_FEW,
-                    motion,
-                    format!("this pass takes {bite}, the whole depth of the thread, in one bite"),
-                )
-                .values(cut.deepest_mm, depth)
-                .help("deepen the groove in several passes, each taking about the same wood"),
             );
         }
     }
@@ -143,7 +116,26 @@ impl Check<'_> {
     }
 
     /// Least gap to wood in rapids.
-    pub(super) fn gaps(&self, measured: &mut Measured, uncertainty: &mut Uncertainty) {
+    pub(super) fn gaps(
+        &self,
+        measured: &mut Measured,
+        uncertainty: &mut Uncertainty,
+        findings: &mut Vec<Finding>,
+    ) {
+        let near = |gap: &Gap| gap.gap_mm < NEAR_MM && !self.case.carved.grazes.contains(&gap.motion);
+        if let Some(gap) = self.case.carved.gap.filter(near) {
+            let motion = &self.case.motions[gap.motion];
+            let words =
+                format!("this rapid move passes {} from wood", self.case.drawing.unit.show(gap.gap_mm));
+            if self.case.carved.cuts[gap.motion].deepest_mm <= TOUCH_MM {
+                findings.push(
+                    self.finding(&code::RAPID_NEAR, motion, words)
+                        .spot(on_wood(gap.s_mm, gap.theta_rad, None))
+                        .values(gap.gap_mm, NEAR_MM)
+                        .help("lift Z higher before it; a line that lifts may be missing"),
+                );
+            }
+        }
         measured.rapid_clearance_min_mm = self.case.carved.gap.map(|gap| gap.gap_mm);
         uncertainty.rapid_clearance_min_mm = self.case.carved.gap.map(|_| self.case.carved.gap_sure_to_mm);
     }

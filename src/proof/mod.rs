@@ -2,11 +2,14 @@
 //! program text, set-up and drawing as plain data, and nothing of how a program is made.
 
 mod air;
+mod bite;
 mod contact;
+mod endless;
 mod heads;
 mod length;
 mod loads;
 mod measured;
+mod misread;
 mod motions;
 mod moves;
 pub mod nut;
@@ -147,15 +150,18 @@ pub fn prove_all(before: &[Before<'_>], judged: &[Judged<'_>], cells: Option<Cel
     let earlier: Vec<Run> = before.iter().map(|one| rs274::run(one.program, &control(one.setup))).collect();
     let runs: Vec<Run> = judged.iter().map(|one| rs274::run(one.program, &control(one.setup))).collect();
     let endless: Vec<Option<Finding>> =
-        judged.iter().zip(&runs).map(|(one, run)| motions::endless(one.program, run, one.setup)).collect();
-    let former = before.iter().zip(&earlier).map(|(one, run)| {
-        turn(run, one.setup, motions::endless(one.program, run, one.setup).is_some(), false)
-    });
+        judged.iter().zip(&runs).map(|(one, run)| endless::check(one.program, run, one.setup)).collect();
+    let former = before
+        .iter()
+        .zip(&earlier)
+        .map(|(one, run)| turn(run, one.setup, endless::check(one.program, run, one.setup).is_some(), false));
     let mut turns: Vec<Turn<'_>> = former.collect();
     let mut amiss = Vec::with_capacity(judged.len());
     for ((one, run), endless) in judged.iter().zip(&runs).zip(endless) {
         let left_out = endless.is_some();
-        let finding = motions::unit(one.program, run, one.setup, one.drawing).or(endless);
+        let finding = misread::distance(one.program, run, one.setup, one.drawing)
+            .or_else(|| misread::unit(one.program, run, one.setup, one.drawing))
+            .or(endless);
         turns.push(turn(run, one.setup, left_out, finding.is_none()));
         amiss.push(finding);
     }
@@ -216,6 +222,7 @@ fn judge(case: &Case<'_>, run: &Run) -> Proof {
     findings.extend(symptoms);
     let loads = loads::of(case);
     findings.extend(strain::check(case, &loads, &mut measured));
+    sign::lost_z(case, &mut findings);
     verdict::settle(&mut findings, run.lost_at_line);
     Proof {
         findings,

@@ -2,110 +2,27 @@
 //! stands at its program line. What they touch is judged in contact.rs.
 
 use std::f64::consts::TAU;
-use std::sync::Arc;
 
-use crate::drawing::{Drawing, Threading};
+use crate::drawing::Threading;
 use crate::finding::{Code, Finding, Severity, Spot, proof as code};
 use crate::rs274::{Kind, Motion, Pose, Run};
 use crate::setup::{Machine, Setup};
-use crate::source::{Mark, Source};
-use crate::stock::{corners, courses_in_wood};
+use crate::source::Mark;
+use crate::stock::corners;
 
 use super::moves::Moves;
-use super::{Case, Measured, Uncertainty, reading, run_up, spindle, start};
+use super::{Case, Measured, Uncertainty, bite, reading, run_up, spindle, start};
 
 /// A bite deeper than this is a cut, however little wood a short move takes, mm: many times what the carve rounds.
 pub(super) const TOUCH_MM: f64 = 0.01;
 /// Slack on travel, mm and degrees, for values that stand exactly on a limit.
-const ON_LIMIT: f64 = 1e-6;
+pub(super) const ON_LIMIT: f64 = 1e-6;
 /// Share by which a speed may pass a limit through rounding of F alone.
 pub(super) const SPEED_SLACK: f64 = 1e-3;
 /// Share by which the feed along the wood may differ from the job's.
 const FEED_SLACK: f64 = 0.05;
 /// Feeds against the job's that a person may want: slower burns, faster breaks the cutter or the thread.
 const FEED_RANGE: std::ops::Range<f64> = 0.5..1.5;
-/// A program that speaks the wrong unit reaches 25.4 times too far or too little; a long lead-in or a short trial may
-/// halve or double that.
-const UNIT_RATIO: std::ops::Range<f64> = 12.0..50.0;
-
-/// Whether the program speaks the wrong unit: its feed moves then reach many times too far or too little along X.
-pub(super) fn unit(program: &Arc<Source>, run: &Run, setup: &Setup, drawing: &Drawing) -> Option<Finding> {
-    if drawing.thread != Threading::Here {
-        // Other operations may be as short as they like.
-        return None;
-    }
-    let feeds = run.motions.iter().filter(|motion| motion.kind == Kind::Feed);
-    let (low, high) = feeds.fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), motion| {
-        (low.min(motion.to.x_mm), high.max(motion.to.x_mm))
-    });
-    let spoken = run.unit_set?;
-    let ratio = (high - low) / (drawing.run_out_to_s_mm - setup.blank.from_s_mm);
-    if run.lost_at_line.is_some() || !(UNIT_RATIO.contains(&ratio) || UNIT_RATIO.contains(&ratio.recip())) {
-        return None;
-    }
-    let (length, name) = (drawing.unit.show(high - low), spoken.name());
-    let words = format!("read in {name}, the program works over {length} of length");
-    Some(unit_odd(program, run, words)?.values(high - low, drawing.run_out_to_s_mm))
-}
-
-/// Says at the word that chooses the unit, or at the first move, that it is the wrong one.
-pub(super) fn unit_odd(program: &Arc<Source>, run: &Run, words: String) -> Option<Finding> {
-    let first = run.motions.first()?;
-    let head = &program.text()[..first.span.start];
-    let word = head.rfind("G20").or_else(|| head.rfind("G21"));
-    let mark = word.map_or(first.span.clone(), |at| at..at + 3);
-    Some(
-        Finding::new(&code::UNITS_ODD, words)
-            .at(Mark::new(program, mark))
-            .help("G21 means millimetres, G20 inches; one of them stands where the other belongs"),
-    )
-}
-
-/// Turns in one move that no screw needs: a slip of the pen, which would take for ever to carve.
-const MOST_TURNS: f64 = 2000.0;
-
-/// What would take for ever to carve.
-pub(super) fn endless(program: &Arc<Source>, run: &Run, setup: &Setup) -> Option<Finding> {
-    wound(program, run).or_else(|| angular(program, run, setup))
-}
-
-/// A move that turns A absurdly far.
-fn wound(program: &Arc<Source>, run: &Run) -> Option<Finding> {
-    let turns = |motion: &Motion| (motion.to.a_deg - motion.from.a_deg).abs() / 360.0;
-    let motion = run.motions.iter().find(|motion| turns(motion) > MOST_TURNS)?;
-    Some(
-        Finding::new(&code::PAST_TRAVEL, format!("A would turn {:.0} times in one move", turns(motion)))
-            .at(Mark::new(program, motion.span.clone()))
-            .spot(at_pose(motion.to))
-            .help("look for a lost point in the A word"),
-    )
-}
-
-/// More ways through the wood than these are not carved: during which the blank turns, and of any kind. The tables of one
-/// that turns take some 12 kB and a sixth of a millisecond on two processors, so so many of them take 400 MB and five
-/// seconds; those over a still blank take time alone. No screw needs a hundredth of them.
-const MOST_COURSES: [usize; 2] = [30_000, 100_000];
-
-/// A path of too many corners.
-fn angular(program: &Arc<Source>, run: &Run, setup: &Setup) -> Option<Finding> {
-    if run.motions.len() <= MOST_COURSES[0] {
-        return None;
-    }
-    let counts = courses_in_wood(&run.motions, setup);
-    let (count, most) = counts.into_iter().zip(MOST_COURSES).find(|(count, most)| count > most)?;
-    let first = run.motions.iter().find(|motion| motion.kind == Kind::Feed)?;
-    let words =
-        format!("the cutter changes its way {count} times at the wood; no more than {most} ways are carved");
-    Some(
-        Finding::new(&code::PATH_ANGULAR, words)
-            .at(Mark::new(program, first.span.clone()))
-            .values(count as f64, most as f64)
-            .help(
-                "moves that lie on one helix to 0.006 mm are carved as one: have the program written with longer moves or \
-                 more decimals, or split it and prove the parts one after the other",
-            ),
-    )
-}
 
 /// Checks the motions and measures what can be measured on them.
 pub(super) fn check(
@@ -123,8 +40,9 @@ pub(super) fn check(
     findings.extend(run_up::check(&moves, run));
     findings.extend(start::check(case, run));
     check.contact(&mut findings);
+    findings.extend(bite::check(case));
     check.obstacles(measured, &mut findings);
-    check.gaps(measured, uncertainty);
+    check.gaps(measured, uncertainty, &mut findings);
     check.feed(measured, &mut findings);
     findings.extend(reading::check(case, run, measured));
     findings.extend(check.both_ways());
@@ -209,10 +127,28 @@ impl Check<'_> {
                         format!("{name} would have to run at {}, its top speed is {}", show(rate), show(top)),
                     )
                     .values(rate, top)
-                    .help("lower the feed, and check what F means on this machine (feed.convention)"),
+                    .help(self.climbs_long(motion).unwrap_or_else(|| {
+                        "lower the feed, and check what F means on this machine (feed.convention)".to_owned()
+                    })),
                 );
             }
         }
+    }
+
+    /// What is amiss with a move that climbs out of the groove over many more turns than the run-out takes: the line that
+    /// should have brought the cutter to the run-out is not there.
+    fn climbs_long(&self, motion: &Motion) -> Option<String> {
+        let drawing = self.case.drawing;
+        let turns = (motion.to.a_deg - motion.from.a_deg).abs() / 360.0;
+        let run_out = (drawing.run_out_to_s_mm - drawing.full_to_s_mm) / drawing.lead_mm;
+        let climbs = motion.kind == Kind::Feed && motion.to.z_mm > motion.from.z_mm;
+        let long = drawing.thread == Threading::Here && climbs && turns > run_out + 1.0;
+        long.then(|| {
+            format!(
+                "this line climbs over {turns:.1} turns, the run-out takes {run_out:.1}: a line is missing before it, the one \
+                 that cuts along the thread; do not lower the feed instead"
+            )
+        })
     }
 
     /// Speed of the cutter against the wood at the crest, over all motions that cut along the thread.

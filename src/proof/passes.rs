@@ -45,6 +45,8 @@ struct Pass {
     phase: f64,
     /// Lowest tip.
     tip: f64,
+    /// The motion before which it was brought so low.
+    low: usize,
     /// Wood it took off.
     removed: f64,
 }
@@ -68,6 +70,11 @@ impl Pass {
             drift: (lead - signed) * turns,
             phase: (crossing / pitch).rem_euclid(1.0),
             tip: stroke.from.tip_mm.min(stroke.to.tip_mm),
+            low: if stroke.from.tip_mm <= stroke.to.tip_mm {
+                stroke.motion
+            } else {
+                course.motions().last().map_or(stroke.motion, |last| last + 1)
+            },
             removed,
         })
     }
@@ -171,18 +178,22 @@ fn too_deep(case: &Case<'_>, passes: &[Pass]) -> Option<Finding> {
     let unit = drawing.unit;
     // A thread cut too deep is one thing, a ring that parts the blank another.
     let along = (pass.lead - drawing.hand.sign() * drawing.lead_mm).abs() <= drawing.passes.lead_mm;
-    Some(
-        finding(
-            case,
-            pass,
-            if along { &code::DEPTH_OFF } else { &code::BLANK_PARTED },
-            format!(
-                "this pass cuts to root diameter {}, the drawing wants {}",
-                unit.show(2.0 * pass.tip),
-                unit.show(drawing.root_diameter_mm)
-            ),
-        )
-        .values(2.0 * pass.tip, drawing.root_diameter_mm)
-        .help("check its Z"),
-    )
+    let code = if along { &code::DEPTH_OFF } else { &code::BLANK_PARTED };
+    let words = if pass.tip > 0.0 {
+        let [cut, wanted] = [2.0 * pass.tip, drawing.root_diameter_mm].map(|diameter| unit.show(diameter));
+        format!("this pass cuts to root diameter {cut}, the drawing wants {wanted}")
+    } else {
+        format!("this pass cuts {} beyond the axis of the blank", unit.show(-pass.tip))
+    };
+    let finding = finding(case, pass, code, words)
+        .values(2.0 * pass.tip.max(0.0), drawing.root_diameter_mm)
+        .help("check its Z");
+    // The line that brought the cutter down may stand before those that cut.
+    Some(match sign::word(case, pass.low, b'Z') {
+        Some(word) => {
+            let pass = finding.mark.clone().filter(|mark| !mark.span.contains(&word.start));
+            finding.also_at(pass.as_ref(), "the pass that it spoils").at(Mark::new(case.program, word))
+        }
+        None => finding,
+    })
 }

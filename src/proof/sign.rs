@@ -3,7 +3,8 @@
 
 use std::ops::Range;
 
-use crate::finding::{Finding, proof as code};
+use crate::finding::{Code, Finding, Severity, proof as code};
+use crate::rs274::Motion;
 use crate::source::Mark;
 use crate::units::LengthUnit;
 
@@ -39,6 +40,71 @@ pub(super) fn hint(case: &Case<'_>, findings: &mut [Finding]) {
     }
 }
 
+/// What a Z whose sign is wrong runs into, in the order in which it is told.
+static LOST_Z: [&Code; 6] = [
+    &code::DEPTH_OFF,
+    &code::PLUNGE_IN_WOOD,
+    &code::HITS_CENTER,
+    &code::HITS_CHUCK,
+    &code::PAST_TRAVEL,
+    &code::AXIS_TOO_FAST,
+];
+
+/// Moves findings of a cutter that is far too low to the Z word that would not be with its other sign, and says how to
+/// write it. One of them stays what it is, the others follow from it.
+pub(super) fn lost_z(case: &Case<'_>, findings: &mut [Finding]) {
+    let mut told: Option<(&'static Code, Range<usize>)> = None;
+    for code in LOST_Z {
+        for finding in findings.iter_mut().filter(|finding| finding.code == code) {
+            let Some(mark) = finding.mark.clone() else { continue };
+            let place = |motion: &Motion| {
+                mark.span.contains(&motion.span.start) || motion.span.contains(&mark.span.start)
+            };
+            let Some(at) = case.motions.iter().position(place) else { continue };
+            let Some(word) = wrong_z(case, at) else { continue };
+            if let Some((cause, _)) = told.as_ref().filter(|(_, known)| *known == word) {
+                finding.severity = Severity::Note;
+                finding.follows = Some(cause);
+                continue;
+            }
+            let written = &case.program.text()[word.clone()];
+            let (meant, unit) = (other_sign(written), case.drawing.unit);
+            let root = unit.show(case.drawing.root_diameter_mm / 2.0);
+            finding.message = format!(
+                "{written} brings the cutter to the axis of the blank or beyond, the root stands {root} from it"
+            );
+            finding.help = Some(format!("write {meant} for {written}"));
+            finding.mark = Some(Mark::new(case.program, word.clone()));
+            told = Some((code, word));
+        }
+    }
+}
+
+/// The Z word that holds at a motion, if it brings the tip to the axis or beyond and its other sign would not bring it
+/// below the root.
+fn wrong_z(case: &Case<'_>, at: usize) -> Option<Range<usize>> {
+    let tip = |z_mm: f64| z_mm - case.setup.z_axis_mm;
+    let [from, to] = [case.motions[at].from, case.motions[at].to].map(|pose| pose.z_mm);
+    let (low, before) = if from < to { (from, at) } else { (to, at + 1) };
+    let least = case.drawing.root_diameter_mm / 2.0 - case.drawing.passes.radius_mm;
+    if 0.0 < tip(low) || tip(-low) < least {
+        return None;
+    }
+    let word = word(case, before, b'Z')?;
+    as_written(case, &word, low).then_some(word)
+}
+
+/// Whether a word says a place in millimetres or inches, under no shift of the origin.
+fn as_written(case: &Case<'_>, word: &Range<usize>, place_mm: f64) -> bool {
+    let number: Option<f64> = case.program.text()[word.start + 1..word.end].parse().ok();
+    let is = |number: f64| {
+        [1.0, LengthUnit::Inch.mm()]
+            .iter()
+            .any(|unit| ((place_mm / number).abs() / unit - 1.0).abs() <= SAME_SHARE)
+    };
+    number.is_some_and(is)
+}
+
 /// A word with its sign the other way.
 fn other_sign(written: &str) -> String {
     let (letter, number) = written.split_at(1);
@@ -68,10 +134,8 @@ fn wrong_sign(case: &Case<'_>, at: usize) -> Option<Range<usize>> {
             flipped[end][axis] = -flipped[end][axis];
             let off = lead(flipped[0], flipped[1])? - wanted;
             let word = word(case, at + end, [b'X', b'A'][axis])?;
-            let number: f64 = case.program.text()[word.start + 1..word.end].parse().ok()?;
             // Under a shift of the origin the word is not the place, and another sign would not mirror it.
-            let scale = (ends[end][axis] / number).abs();
-            if [1.0, LengthUnit::Inch.mm()].iter().all(|unit| SAME_SHARE < (scale / unit - 1.0).abs()) {
+            if !as_written(case, &word, ends[end][axis]) {
                 return None;
             }
             (off.abs() <= LEAD_SHARE * drawing.lead_mm).then(|| (likelihood(case, &word), word))
@@ -98,7 +162,7 @@ fn likelihood(case: &Case<'_>, word: &Range<usize>) -> usize {
 }
 
 /// The last word of a letter before a motion.
-fn word(case: &Case<'_>, before: usize, letter: u8) -> Option<Range<usize>> {
+pub(super) fn word(case: &Case<'_>, before: usize, letter: u8) -> Option<Range<usize>> {
     case.motions[..before].iter().rev().find_map(|motion| {
         let text = &case.program.text().as_bytes()[motion.span.clone()];
         let mut in_comment = false;

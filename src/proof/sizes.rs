@@ -2,10 +2,12 @@
 
 use crate::drawing::{Drawing, Threading};
 use crate::finding::{Finding, Spot, proof as code};
-use crate::setup::Cutter;
-use crate::stock::Grid;
+use crate::setup::{BlankShape, Cutter};
+use crate::source::Mark;
+use crate::stock::{self, Grid};
 
 use super::length::full_end;
+use super::motions::TOUCH_MM;
 use super::rows::{Reader, RowSeen, Wanted};
 use super::sure::{SINGLE_PRECISION_MM, Sure};
 use super::thread::{Lay, Placed, Thread, follow, lay};
@@ -16,6 +18,10 @@ use super::{Case, Measured, Uncertainty, outside};
 const ROWS_SEEN: usize = 360;
 /// Of these, one in so many is compared with the drawn section station by station.
 pub(super) const FORM_EVERY: usize = 4;
+
+/// Share of what a blank stands over the crests that tells, where it is still there, that nobody turned it: the rows that
+/// are read may pass beside its very corners.
+const UNTURNED_SHARE: f64 = 0.9;
 
 /// How many rows of a grid are read.
 pub(super) fn rows_seen(grid: Grid) -> usize {
@@ -292,23 +298,43 @@ impl<'a> Gauge<'a> {
         }
         self.crest_height(measured, uncertainty, findings);
         let highest = rows.iter().max_by(|a, b| a.highest[0].total_cmp(&b.highest[0]));
-        if let Some(row) = highest {
-            let [radius, s] = row.highest;
-            if radius - wanted.crest_diameter_mm / 2.0 > wanted.passes.radius_mm {
-                findings.push(
-                    Finding::new(
-                        &code::WOOD_LEFT,
-                        format!(
-                            "wood stands {} proud of the crest",
-                            wanted.unit.show(radius - wanted.crest_diameter_mm / 2.0)
-                        ),
-                    )
-                    .values(2.0 * radius, wanted.crest_diameter_mm)
-                    .spot(on_wood(s, row.angle, Some(radius)))
-                    .help("bring the blank to the crest diameter before the thread is cut"),
-                );
-            }
+        findings.extend(highest.and_then(|row| self.proud(row)));
+    }
+
+    /// Wood that stands over the crests. Where it still stands as high as the blank did, nobody turned it.
+    fn proud(&self, row: &RowSeen) -> Option<Finding> {
+        let wanted = self.drawing();
+        let [radius, s] = row.highest;
+        let proud = radius - wanted.crest_diameter_mm / 2.0;
+        if proud <= wanted.passes.radius_mm {
+            return None;
         }
+        let stood = stock::greatest_radius(&self.case.setup.blank) - wanted.crest_diameter_mm / 2.0;
+        let uncut = wanted.thread == Threading::Here && UNTURNED_SHARE * stood < proud;
+        let (code, words) = if uncut {
+            let shape = if self.case.setup.blank.shape == BlankShape::Round {
+                "the blank"
+            } else {
+                "the blank's corners"
+            };
+            (
+                &code::BLANK_UNTURNED,
+                format!(
+                    "{shape} still stand{} {} over the crests",
+                    if shape.ends_with('s') { "" } else { "s" },
+                    wanted.unit.show(proud)
+                ),
+            )
+        } else {
+            (&code::WOOD_LEFT, format!("wood stands {} proud of the crest", wanted.unit.show(proud)))
+        };
+        let finding = Finding::new(code, words)
+            .values(2.0 * radius, wanted.crest_diameter_mm)
+            .spot(on_wood(s, row.angle, Some(radius)))
+            .help("bring the blank to the crest diameter before the thread is cut");
+        let cuts = self.case.carved.cuts.iter().position(|cut| cut.deepest_mm > TOUCH_MM);
+        let first = cuts.filter(|_| uncut).map(|at| self.case.motions[at].span.clone());
+        Some(finding.at_some(first.map(|span| Mark::new(self.case.program, span)).as_ref()))
     }
 
     /// Height of the crests between neighbouring grooves.

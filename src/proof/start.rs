@@ -54,7 +54,9 @@ fn left_open(case: &Case<'_>, run: &Run, first: &Motion) -> Vec<Finding> {
     let open: Vec<&str> = modes.iter().filter(|(said, _)| !said).map(|(_, name)| *name).collect();
     if !open.is_empty() {
         let words = format!("the program feeds without having said {}", open.join(", nor "));
-        findings.push(at_motion(case, &code::MODE_OPEN, first, words).help(
+        // What F means shows in the feed that is checked; unit and distance mode may be the proof's own guess.
+        let weight = if said.units && said.distance { Severity::Care } else { Severity::Stop };
+        findings.push(at_motion(case, &code::MODE_OPEN, first, words).weighs(weight).help(
             "set every mode at the head of the program: what the last program left may mean another move",
         ));
     }

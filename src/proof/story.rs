@@ -60,7 +60,7 @@ impl Story {
         let mut runs = Vec::new();
         for one in programs {
             let run = rs274::run(one.program, &control(one.setup));
-            if super::motions::endless(one.program, &run, one.setup).is_some() {
+            if super::endless::check(one.program, &run, one.setup).is_some() {
                 return None;
             }
             runs.push(run.motions);

@@ -152,7 +152,8 @@ impl Looks {
         row_step.hypot(self.grid.step_mm) / 2.0
     }
 
-    /// Looks for the least gap between the cutter and the wood of a row in a rapid.
+    /// Looks for the least gap between the cutter and the wood of a row in a rapid. One that only lifts the cutter out of
+    /// where a feed ended keeps no distance of its own.
     pub(super) fn measure_gap(
         &self,
         (radii, heights): (&[f32], &Heights),
@@ -162,6 +163,9 @@ impl Looks {
     ) {
         let stroke = sweep.stroke();
         let lifts = stroke.from.s_mm == stroke.to.s_mm && stroke.from.theta_rad == stroke.to.theta_rad;
+        if lifts && stroke.from.tip_mm <= stroke.to.tip_mm {
+            return;
+        }
         // No point of the cutter is lower than its tip, and no wood stands higher than the blank did.
         let lowest = stroke.from.tip_mm.min(stroke.to.tip_mm);
         if lowest - self.wood_radius > self.nearest.get() {

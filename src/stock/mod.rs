@@ -29,6 +29,7 @@ pub use frame::{Stand, Stroke, corners, strokes};
 pub use grid::{Cells, Grid};
 pub use history::{History, Shaving};
 pub use looks::Touch;
+pub use wood::greatest_radius;
 
 #[cfg(test)]
 mod tests;

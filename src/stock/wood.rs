@@ -15,7 +15,7 @@ pub(crate) fn radius_at(blank: &Blank, theta: f64) -> f64 {
 }
 
 /// Distance from the axis to the farthest corner.
-pub(crate) fn greatest_radius(blank: &Blank) -> f64 {
+pub fn greatest_radius(blank: &Blank) -> f64 {
     let half = blank.size_mm / 2.0;
     match blank.shape {
         BlankShape::Round => half,

@@ -60,7 +60,9 @@ pub(crate) fn make_job(job: Job) -> Made {
     let (screw, findings) = design::screw(&job);
     let screw = screw.unwrap_or_else(|| panic!("{}: {findings:?}", job.title));
     let job = feeds::settle(job, &screw).job;
-    let (setup, drawing) = (design::setup(&job, &screw), design::drawing(&job, &screw));
+    let section_mm2 = feeds::section_mm2(&job, &screw);
+    let (setup, drawing) =
+        (Setup { section_mm2, ..design::setup(&job, &screw) }, design::drawing(&job, &screw));
     let (plan, findings) = toolpath::plan(&job, &screw);
     let plan = plan.unwrap_or_else(|| panic!("{}: {findings:?}", job.title));
     let program = post::program(&job, &screw, &plan);
@@ -80,9 +82,12 @@ pub(crate) fn prove_steps(job: &Job, cells_mm: f64) -> Result<(), String> {
     let (screw, findings) = design::screw(job);
     let screw = screw.ok_or_else(|| told("no sizes", &findings))?;
     let job = &feeds::settle(job.clone(), &screw).job;
-    let (steps, findings) = design::steps(job, &screw, false);
+    let (mut steps, findings) = design::steps(job, &screw, false);
     if !findings.is_empty() {
         return Err(told("no steps", &findings));
+    }
+    for step in steps.iter_mut().filter(|step| step.has_thread()) {
+        step.setup.section_mm2 = feeds::section_mm2(job, &screw);
     }
     let mut texts = Vec::new();
     for step in &steps {

@@ -5,7 +5,8 @@ use std::sync::Arc;
 
 use crate::drawing::NutDrawing;
 use crate::finding::{Finding, Severity, proof as code};
-use crate::proof::motions::{SPEED_SLACK, TOUCH_MM, unit_odd};
+use crate::proof::misread::unit_odd;
+use crate::proof::motions::{SPEED_SLACK, TOUCH_MM};
 use crate::proof::moves::Moves;
 use crate::proof::{run_up, spindle};
 use crate::rs274::{Kind, Motion, Pose, Run};
