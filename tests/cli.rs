@@ -280,7 +280,7 @@ fn a_program_that_fails_its_proof_is_written_only_on_demand_and_says_so() {
         .expect("it can be changed");
     let refused = run_in(folder.path(), &["cut", "octagon.toml"]);
     assert_eq!(code(&refused), 1, "{}", stderr(&refused));
-    assert!(stderr(&refused).contains("wood-left"), "{}", stderr(&refused));
+    assert!(stderr(&refused).contains("blank-unturned"), "{}", stderr(&refused));
     assert!(!folder.path().join("octagon.nc").exists(), "nothing is written");
     let insisted = run_in(folder.path(), &["cut", "octagon.toml", "--insist"]);
     assert_eq!(code(&insisted), 1);

@@ -14,7 +14,7 @@ const PLUNGE_SLOPE: f64 = 0.5;
 
 /// A rapid nearer to wood than this is worth a word, mm: play, a bent blank and fluff come near it (common practice, no
 /// source).
-const NEAR_MM: f64 = 1.0;
+const NEAR_MM: f64 = 0.75;
 
 impl Check<'_> {
     /// Rapids and plunges in wood, shank and collet against wood.
