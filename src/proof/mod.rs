@@ -33,6 +33,8 @@ mod verdict;
 
 use std::sync::Arc;
 
+use rayon::prelude::*;
+
 pub use heads::{PLACE_WORDS, heads};
 pub use loads::{Load, Reckoned};
 pub use measured::{Measured, Uncertainty};
@@ -46,7 +48,7 @@ use crate::setup::{Cutter, Machine, ModeWord, Setup, SpindleControl, UnitsWord};
 use crate::source::Source;
 use crate::stock::{self, Carved, Cells, Grid, Turn};
 
-use rows::Reader;
+use rows::{Reader, RowSeen};
 
 /// What a proof found out.
 #[derive(Clone, Debug)]
@@ -174,22 +176,17 @@ pub fn prove_all(before: &[Before<'_>], judged: &[Judged<'_>], cells: Option<Cel
         let nth = sizes::nth_seen(row.index, grid)?;
         Some(readers[turn - before.len()].read(row, nth % sizes::FORM_EVERY == 0))
     });
-    let mut proofs = Vec::with_capacity(judged.len());
-    for (nth, (run, carved)) in runs.iter().zip(carved.into_iter().skip(before.len())).enumerate() {
-        let Judged { program, setup, drawing } = judged[nth];
-        proofs.push(match carved {
-            Some(carved) => {
-                let threader = threaders[nth];
-                judge(
-                    &Case { program, setup, drawing, threader, motions: &run.motions, carved: &carved },
-                    run,
-                )
-            }
+    let carved: Vec<_> = carved.into_iter().skip(before.len()).zip(amiss).collect();
+    let proof = |(nth, (carved, amiss)): (usize, (Option<Carved<RowSeen>>, Option<Finding>))| {
+        let (Judged { program, setup, drawing }, run) = (judged[nth], &runs[nth]);
+        let (threader, motions) = (threaders[nth], &run.motions);
+        match carved {
+            Some(carved) => judge(&Case { program, setup, drawing, threader, motions, carved: &carved }, run),
             // Everything else would be wrong for this one reason.
-            None => Proof::unjudged(run, amiss[nth].take(), grid),
-        });
-    }
-    proofs
+            None => Proof::unjudged(run, amiss, grid),
+        }
+    };
+    carved.into_par_iter().enumerate().map(proof).collect()
 }
 
 /// A program's turn on the blank. What would take for ever is not carved; its own proof says so.
@@ -243,7 +240,7 @@ struct Case<'a> {
     /// The cutter that made the thread, here or before.
     threader: &'a Cutter,
     motions: &'a [Motion],
-    carved: &'a Carved<rows::RowSeen>,
+    carved: &'a Carved<RowSeen>,
 }
 
 /// The cutter that makes the thread: this program's, unless it is straight and an earlier one was not.

@@ -79,9 +79,7 @@ fn seen(stretch: &Stretch, outline: &[f64], grid: &Grid, row: Row<'_>) -> Stretc
     let Some(flats) = stretch.flats else {
         let (over, under) = farthest(radii, outline);
         let place = |(off, place): (f64, usize)| [off, grid.station_mm(columns.start + place)];
-        let round = radii.iter().map(|&radius| f64::from(radius));
-        let radius =
-            round.fold([f64::INFINITY, 0.0], |[least, most]: [f64; 2], r| [least.min(r), most.max(r)]);
+        let radius = extremes(radii).map(f64::from);
         let off = |(&radius, round): (&f32, &f64)| (f64::from(radius) - round) as f32;
         let all = if stretch.threaded { radii.iter().zip(outline).map(off).collect() } else { Vec::new() };
         return StretchSeen { over: place(over), under: place(under), radius, all };
@@ -118,6 +116,18 @@ fn seen(stretch: &Stretch, outline: &[f64], grid: &Grid, row: Row<'_>) -> Stretc
 
 /// Lanes compared side by side, so that the compiler can use vector units.
 const LANES: usize = 8;
+
+/// Least and greatest of some radii.
+fn extremes(radii: &[f32]) -> [f32; 2] {
+    let (mut least, mut most) = ([f32::INFINITY; LANES], [0.0_f32; LANES]);
+    for radii in radii.chunks(LANES) {
+        for ((least, most), &radius) in least.iter_mut().zip(&mut most).zip(radii) {
+            *least = if radius < *least { radius } else { *least };
+            *most = if radius > *most { radius } else { *most };
+        }
+    }
+    [least.into_iter().fold(f32::INFINITY, f32::min), most.into_iter().fold(0.0, f32::max)]
+}
 
 /// How far radii stand proud of an outline and below it at most, each with the first place at which they do.
 fn farthest(radii: &[f32], outline: &[f64]) -> ((f64, usize), (f64, usize)) {

@@ -4,6 +4,8 @@ use std::collections::{BTreeMap, BTreeSet};
 use std::f64::consts::TAU;
 use std::ops::Range;
 
+use rayon::prelude::*;
+
 use crate::rs274::Kind;
 use crate::setup::{Blank, Setup};
 
@@ -86,9 +88,9 @@ impl<'a> Bench<'a> {
     pub(super) fn scout(&self) {
         let rows: BTreeSet<usize> =
             self.programs.iter().filter_map(|program| self.scouted(program)).collect();
-        for row in rows {
+        rows.into_par_iter().for_each(|row| {
             self.carve_rows(row..row + 1, &|_, _| None::<()>);
-        }
+        });
     }
 
     fn scouted(&self, program: &Program) -> Option<usize> {

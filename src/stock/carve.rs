@@ -134,7 +134,7 @@ pub fn carve_all<'a, T: Send>(
         let looked_at = turn.looked_at.then_some((turn.motions.len(), turn.setup));
         (sweeps(turn.motions, turn.setup, &grid, last.setup), looked_at)
     };
-    run(programs.iter().map(ready).collect(), last.setup, grid, look)
+    run(programs.par_iter().map(ready).collect(), last.setup, grid, look)
 }
 
 /// The sweeps of a program; where it is looked at, the number of its motions and its set-up.

@@ -152,7 +152,24 @@ pub(crate) struct RowView<'a> {
     outline: &'a Outline,
     /// One entry where one axis moves at a time, since the cutter is then nearest at its lowest, beside the point, or
     /// turned closest to it; otherwise one for each moment looked at.
-    moments: Vec<Moment>,
+    moments: Moments,
+}
+
+/// One moment or many: nearly all strokes move one axis, and theirs need no room of their own.
+enum Moments {
+    One([Moment; 1]),
+    Many(Vec<Moment>),
+}
+
+impl std::ops::Deref for Moments {
+    type Target = [Moment];
+
+    fn deref(&self) -> &[Moment] {
+        match self {
+            Moments::One(one) => one,
+            Moments::Many(many) => many,
+        }
+    }
 }
 
 /// Stations that the cutter's axis passes, smaller first, sine and cosine of the angle between row and cutter, height
@@ -182,17 +199,23 @@ impl<'a> RowView<'a> {
         let moments = if moved.iter().filter(|&&moved| moved).count() <= 1 && !moved[3] {
             let lowest = if from.tip_mm <= to.tip_mm { from } else { to };
             let stations = [from.s_mm.min(to.s_mm), from.s_mm.max(to.s_mm)];
-            vec![moment(lowest, stations, closest_turn(angle, from.theta_rad, to.theta_rad))]
+            Moments::One([moment(lowest, stations, closest_turn(angle, from.theta_rad, to.theta_rad))])
         } else {
-            (0..=LOOKS)
-                .map(|i| {
-                    let stand = from.towards(to, i as f64 / LOOKS as f64);
-                    let turned = closest_turn(angle, stand.theta_rad, stand.theta_rad);
-                    moment(stand, [stand.s_mm; 2], turned)
-                })
-                .collect()
+            let looks = (0..=LOOKS).map(|i| {
+                let stand = from.towards(to, i as f64 / LOOKS as f64);
+                let turned = closest_turn(angle, stand.theta_rad, stand.theta_rad);
+                moment(stand, [stand.s_mm; 2], turned)
+            });
+            Moments::Many(looks.collect())
         };
         RowView { outline, moments }
+    }
+
+    /// A distance than which no wood on the row that reaches `wood_radius` from the axis comes nearer: how far the tip
+    /// stands above it.
+    pub(crate) fn above(&self, wood_radius: f64) -> f64 {
+        let above = |moment: &Moment| moment.tip - wood_radius * moment.cos.max(0.0);
+        self.moments.iter().map(above).fold(f64::INFINITY, f64::min)
     }
 
     /// Stations outside which no wood that reaches `wood_radius` from the axis can come nearer than `limit`.
@@ -208,7 +231,7 @@ impl<'a> RowView<'a> {
     /// Distance between the cutter and a point of the wood's surface on this row, if it is no more than `limit`.
     pub(crate) fn gap(&self, s: f64, radius: f64, limit: f64) -> Option<f64> {
         let mut least = limit.next_up();
-        for moment in &self.moments {
+        for moment in self.moments.iter() {
             let u = s - s.clamp(moment.stations[0], moment.stations[1]);
             let across = radius * moment.sin - moment.beside;
             let rho2 = u * u + across * across;

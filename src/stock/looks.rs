@@ -172,6 +172,9 @@ impl Looks {
             return;
         }
         let view = RowView::of(stroke, &self.outline, angle);
+        if view.above(self.wood_radius) > self.nearest.get() {
+            return;
+        }
         let gap_at = |column: usize, limit: f64| {
             view.gap(self.grid.station_mm(column), f64::from(radii[column]), limit)
         };
@@ -180,7 +183,7 @@ impl Looks {
             self.grid.columns(from, to)
         };
         let highest = heights.over(within(self.wood_radius));
-        if lowest - highest > self.nearest.get() {
+        if view.above(highest) > self.nearest.get() {
             return;
         }
         let columns = within(highest);
