@@ -219,13 +219,16 @@ pub(crate) struct New {
     #[arg(long, value_name = "NAME")]
     pub(crate) wood: Option<String>,
     /// Diameter over the crests: 50, "2 in"
-    #[arg(long, value_name = "LENGTH")]
+    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
     pub(crate) diameter: Option<String>,
+    /// Crest to crest; in proportion to the diameter, unless given
+    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
+    pub(crate) pitch: Option<String>,
     /// Length of the full thread
-    #[arg(long, value_name = "LENGTH")]
+    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
     pub(crate) length: Option<String>,
     /// Threads side by side
-    #[arg(long, value_name = "NUMBER")]
+    #[arg(long, value_name = "NUMBER", allow_hyphen_values = true)]
     pub(crate) starts: Option<String>,
     /// Which way it winds: right or left
     #[arg(long, value_name = "HAND")]

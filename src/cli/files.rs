@@ -189,7 +189,12 @@ fn not_there(path: &Path) -> FileError {
         .filter_map(|entry| entry.file_name().into_string().ok())
         .filter(|name| ALIKE < likeness(name))
         .collect();
-    names.sort_by(|one, other| likeness(other).total_cmp(&likeness(one)).then_with(|| one.cmp(other)));
+    // Of equals a job before what was made from it.
+    let made = |name: &String| !name.to_lowercase().ends_with(".toml");
+    names.sort_by(|one, other| {
+        let likelier = likeness(other).total_cmp(&likeness(one));
+        likelier.then_with(|| made(one).cmp(&made(other))).then_with(|| one.cmp(other))
+    });
     let near = names.first().map(|name| path.with_file_name(name).display().to_string());
     FileError::Missing { path: path.display().to_string(), folder: missing_folder, near }
 }

@@ -29,6 +29,14 @@ pub(crate) fn run(new: &New, teller: &Teller) -> Outcome {
             return Outcome::System;
         }
     };
+    // Files that the job would name have to be there, or it could not be read.
+    let beside = new.file.parent().unwrap_or(std::path::Path::new(""));
+    let named = [&answers.machine, &answers.cutter].into_iter().flatten();
+    for path in named.filter(|_| !files::is_dash(&new.file)) {
+        if let Err(error) = files::read(&beside.join(path)) {
+            return teller.file_error(&error, document);
+        }
+    }
     let text = starter(&answers);
     if files::is_dash(&new.file) {
         if teller.json() {
@@ -115,6 +123,12 @@ fn answers(new: &New, ask: bool) -> Result<Starter, Refusal> {
         usual: length,
     }
     .answer(ask, |text| between(text, unit, LENGTHS_MM))?;
+    let pitch_mm = match &new.pitch {
+        Some(told) => between(told, unit, PITCHES_MM)
+            .map(Some)
+            .map_err(|why| Refusal::Wrong(format!("--pitch {told}: {why}")))?,
+        None => None,
+    };
     let starts = Question {
         words: "Starts: threads side by side, for more travel in a turn",
         option: "--starts",
@@ -133,6 +147,7 @@ fn answers(new: &New, ask: bool) -> Result<Starter, Refusal> {
         unit,
         wood,
         crest_diameter_mm: Some(crest_diameter_mm),
+        pitch_mm,
         thread_length_mm: Some(thread_length_mm),
         starts,
         hand,
@@ -144,6 +159,8 @@ fn answers(new: &New, ask: bool) -> Result<Starter, Refusal> {
 
 /// Crest diameters that a starter is made for, mm; the job file itself takes more.
 const DIAMETERS_MM: [f64; 2] = [12.0, 150.0];
+/// Pitches that a starter is made for, mm.
+const PITCHES_MM: [f64; 2] = [3.0, 50.0];
 /// Lengths of thread that a starter is made for, mm.
 const LENGTHS_MM: [f64; 2] = [40.0, 1500.0];
 /// Starts that a starter is made for.

@@ -13,7 +13,7 @@ use super::files::FileError;
 use super::series::{self, Judged, Program};
 use super::shop::{self, Shop};
 use super::tell::Teller;
-use super::{Outcome, cut, files, sheet};
+use super::{Outcome, cut, files, prove, sheet};
 use crate::design::Stick;
 use crate::finding::{Finding, Severity};
 use crate::job::{self, Ordered};
@@ -159,14 +159,11 @@ fn tell(
             (Ok(_), Some(trouble)) => (format!("{name}: not written, {trouble}"), Outcome::Usage),
             (Ok(made), None) => {
                 unit.get_or_insert(made.shop.job.unit);
-                let all: Vec<Finding> = made
-                    .shop
-                    .findings
-                    .iter()
-                    .chain(made.proofs.iter().flat_map(|proof| &proof.findings))
-                    .cloned()
-                    .collect();
-                teller.findings(&all, made.shop.job.unit);
+                teller.findings(&made.shop.findings, made.shop.job.unit);
+                let judged: Vec<Judged<'_>> = made.programs.iter().map(cut::judged).collect();
+                let found: Vec<Vec<Finding>> =
+                    made.proofs.iter().map(|proof| proof.findings.clone()).collect();
+                prove::tell_once(&judged, &found, teller);
                 if piece.good().is_none() {
                     (format!("{name}: NOT PROVED, do not cut; nothing was written"), Outcome::Wrong)
                 } else {

@@ -55,6 +55,10 @@ pub(crate) fn run(prove: &Prove, teller: &Teller) -> Outcome {
         );
         return teller.usage(&words, document);
     }
+    let left: Vec<String> = steps[programs.len()..].iter().map(Step::name).collect();
+    if 1 < programs.len() && !left.is_empty() {
+        teller.remark(&format!("not given, and not proved here: {}\n", left.join(", ")));
+    }
     let judged: Vec<Judged<'_>> =
         programs.iter().zip(&steps).map(|(text, step)| judged(text, step)).collect();
     let proofs = series::prove(&judged, &post::digest(&shop.job), prove.fineness.fine, teller);
@@ -130,7 +134,7 @@ pub(crate) fn tell_seen(shop: &Shop, programs: &[Judged<'_>], proofs: &[Proof], 
 
 /// Shows what was found in each of several programs. A note that an earlier program had too is not shown again; the
 /// programs that it holds for as well are named once.
-fn tell_once(programs: &[Judged<'_>], found: &[Vec<Finding>], teller: &Teller) {
+pub(super) fn tell_once(programs: &[Judged<'_>], found: &[Vec<Finding>], teller: &Teller) {
     let mut told: Vec<&Code> = Vec::new();
     let mut again: Vec<(&Code, Vec<&str>)> = Vec::new();
     for (program, findings) in programs.iter().zip(found) {

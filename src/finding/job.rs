@@ -9,6 +9,7 @@ codes! {
     KEY_MISSING = "key-missing", Stop, "A value that cannot be guessed is not given.";
     KIND_WRONG = "kind-wrong", Stop, "The value is of the wrong kind, such as a word where a number belongs.";
     OUT_OF_RANGE = "out-of-range", Stop, "The number lies outside what can be made or run.";
+    UNITS_UNLIKELY = "units-unlikely", Stop, "The sizes fit the other unit of length, not the one that the file names.";
     DISAGREE = "disagree", Stop, "Two values in the job contradict each other.";
     BLANK_TOO_SMALL = "blank-too-small", Stop, "The blank is thinner than the screw.";
     BLANK_TO_TURN = "blank-to-turn", Care, "Wood stands beyond the crests, and the program cuts only the thread: the blank has to be turned first.";

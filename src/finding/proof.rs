@@ -13,7 +13,7 @@ codes! {
     INDEX_OFF = "index-off", Stop, "A start does not stand at its place round the blank.";
     DEPTH_OFF = "depth-off", Stop, "The groove is cut deeper than the drawing.";
     BLANK_UNTURNED = "blank-unturned", Stop, "The thread is cut into a blank that still stands over the crests: it was not turned first.";
-    WOOD_LEFT = "wood-left", Stop, "Wood stands where the drawing has none.";
+    WOOD_LEFT = "wood-left", Stop, "Wood stands where the drawing has none: a pass is missing, too shallow or beside its place, or the blank was not brought to size first.";
     FORM_OFF = "form-off", Stop, "The groove has another shape than the drawing.";
     CREST_THIN = "crest-thin", Stop, "The crest is cut narrower than the drawing.";
     RAPID_IN_WOOD = "rapid-in-wood", Stop, "A rapid move runs through wood.";
@@ -29,7 +29,7 @@ codes! {
     CUTTER_CHANGED = "cutter-changed", Stop, "The program changes the cutter, but the proof knows one cutter only.";
     PATH_ANGULAR = "path-angular", Stop, "The cutter's path has too many corners to be carved: each begins a cut of its own.";
     PAST_TRAVEL = "past-travel", Stop, "A move goes where the machine cannot follow.";
-    AXIS_TOO_FAST = "axis-too-fast", Stop, "A move asks an axis for more speed than it has.";
+    AXIS_TOO_FAST = "axis-too-fast", Stop, "A move asks an axis for more speed than it has: its F is too high, F means something else on this machine, or a line is missing before it, so that the move goes too far in its time.";
     HITS_CHUCK = "hits-chuck", Stop, "Cutter, shank or collet touches the chuck.";
     HITS_CENTER = "hits-center", Stop, "Cutter, shank or collet touches the tail centre.";
     COLLET_RUBS = "collet-rubs", Stop, "Collet or shank touches wood.";

@@ -31,8 +31,10 @@ pub(super) const REQUIRED: &[Required] = &[
     ("blank.waste_head", "waste_head = 40", "waste_head = 1.5"),
 ];
 /// What a cut needs when the wood does not decide it.
-pub(super) const SPEEDS: &[Required] =
-    &[("cutting.rpm", "rpm = 16000", "rpm = 16000"), ("cutting.feed", "feed = 900", "feed = 35")];
+pub(super) const SPEEDS: &[Required] = &[
+    ("cutting.rpm", "rpm = 9500 (or plan = \"by-wood\")", "rpm = 9500 (or plan = \"by-wood\")"),
+    ("cutting.feed", "feed = 2400 (or plan = \"by-wood\")", "feed = 95 (or plan = \"by-wood\")"),
+];
 const PASSES: Required =
     ("cutting.passes", "passes = 4 (or plan = \"by-wood\")", "passes = 4 (or plan = \"by-wood\")");
 

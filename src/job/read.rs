@@ -56,19 +56,59 @@ pub type Load<'a> = dyn FnMut(&str) -> Result<Arc<Source>, String> + 'a;
 ///
 /// Returns every finding, and the job when none of them stops it. Values are converted to mm here and nowhere later.
 pub fn read(source: &Arc<Source>, load: &mut Load) -> (Option<Job>, Vec<Finding>) {
-    let mut desk = Desk::default();
-    let job = check(source, load, false, &mut desk);
-    let job = job.filter(|_| !desk.stops()).map(|job| Job { marks: desk.marks, ..job });
-    (job, desk.findings)
+    read_for(source, load, false)
 }
 
 /// Reads a job file as [`read`] does, for work that writes no program: the machine may be left out, and with it the
 /// feed. In their place stand a bench without limits and a feed that says nothing; plan no program from such a job.
 pub fn read_by_hand(source: &Arc<Source>, load: &mut Load) -> (Option<Job>, Vec<Finding>) {
+    read_for(source, load, true)
+}
+
+fn read_for(source: &Arc<Source>, load: &mut Load, by_hand: bool) -> (Option<Job>, Vec<Finding>) {
     let mut desk = Desk::default();
-    let job = check(source, load, true, &mut desk);
+    let job = check(source, load, by_hand, &mut desk);
+    if let Some(finding) = other_unit(source, load, by_hand, &desk) {
+        desk.findings.retain(|finding| finding.code != &codes::OUT_OF_RANGE);
+        desk.find(finding);
+    }
     let job = job.filter(|_| !desk.stops()).map(|job| Job { marks: desk.marks, ..job });
     (job, desk.findings)
+}
+
+/// Sizes out of range from which on the unit is suspected.
+const MANY_SIZES: usize = 4;
+
+/// Whether the sizes of a job are all wrong for one reason: with the other unit of length none of them is out of range.
+fn other_unit(source: &Arc<Source>, load: &mut Load, by_hand: bool, desk: &Desk) -> Option<Finding> {
+    let wrong =
+        |desk: &Desk| desk.findings.iter().filter(|finding| finding.code == &codes::OUT_OF_RANGE).count();
+    let count = wrong(desk);
+    let mark =
+        desk.marks.get("units").filter(|mark| MANY_SIZES <= count && Arc::ptr_eq(&mark.source, source))?;
+    let (unit, other) = if mark.text().contains("mm") { ("mm", "inch") } else { ("inch", "mm") };
+    let said = |unit| if unit == "mm" { "mm" } else { "inches" };
+    let mut text = source.text().to_owned();
+    text.replace_range(mark.span.clone(), &format!("\"{other}\""));
+    let mut again = Desk::default();
+    check(&Source::new(source.name(), text), load, by_hand, &mut again);
+    if 0 < wrong(&again) {
+        return None;
+    }
+    Some(
+        Finding::new(
+            &codes::UNITS_UNLIKELY,
+            format!(
+                "read in {}, {count} sizes are out of range; read in {}, none is",
+                said(unit),
+                said(other)
+            ),
+        )
+        .at(mark.clone())
+        .help(format!(
+            "write units = \"{other}\"; a single length may name its own, such as \"1 1/2 in\" or \"38 mm\""
+        )),
+    )
 }
 
 /// Whether these are the screws of an order, each named by its job.

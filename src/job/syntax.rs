@@ -117,7 +117,20 @@ fn twice(source: &Source, line: usize, span: Range<usize>) -> Slip {
         let names_it = |text: &str| text.split_once('=').is_some_and(|(key, _)| key.trim() == name);
         (1..line).find(|&l| names_it(&source.text()[source.line_span(l)]) && table_of(source, l) == table)
     };
-    let (message, help) = if is_header {
+    let top = |line: usize| source.text()[source.line_span(line)].split_once('=');
+    let as_key = is_header
+        .then(|| {
+            (1..line)
+                .find(|&l| top(l).is_some_and(|(key, _)| key.trim() == name) && table_of(source, l).is_none())
+        })
+        .flatten();
+    let first = first.or(as_key);
+    let (message, help) = if as_key.is_some() {
+        (
+            format!("`{name}` is a line at the top and a table here"),
+            format!("keep one of them: the line {name} = ..., or the table [{name}] with all its lines"),
+        )
+    } else if is_header {
         (format!("[{name}] stands twice"), format!("bring all its lines together below one [{name}]"))
     } else {
         (format!("`{name}` is given twice"), "keep one of the two lines".to_owned())

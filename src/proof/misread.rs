@@ -72,7 +72,9 @@ pub(super) fn distance(
     }
     let (word, meant) = (DISTANCE[which], DISTANCE[1 - which]);
     let mut other = text.to_owned();
-    spoken.iter().for_each(|&(at, _)| other.replace_range(at..at + word.len(), meant));
+    for &(at, _) in &spoken {
+        other.replace_range(at..at + word.len(), meant);
+    }
     let other = Source::new(program.name(), other);
     if !works(&rs274::run(&other, &control(setup)), setup) {
         return None;

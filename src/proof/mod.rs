@@ -5,6 +5,7 @@ mod air;
 mod bite;
 mod contact;
 mod endless;
+mod feed_word;
 mod heads;
 mod length;
 mod loads;

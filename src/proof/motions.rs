@@ -11,7 +11,7 @@ use crate::source::Mark;
 use crate::stock::corners;
 
 use super::moves::Moves;
-use super::{Case, Measured, Uncertainty, bite, reading, run_up, spindle, start};
+use super::{Case, Measured, Uncertainty, bite, feed_word, reading, run_up, spindle, start};
 
 /// A bite deeper than this is a cut, however little wood a short move takes, mm: many times what the carve rounds.
 pub(super) const TOUCH_MM: f64 = 0.01;
@@ -127,9 +127,10 @@ impl Check<'_> {
                         format!("{name} would have to run at {}, its top speed is {}", show(rate), show(top)),
                     )
                     .values(rate, top)
-                    .help(self.climbs_long(motion).unwrap_or_else(|| {
-                        "lower the feed, and check what F means on this machine (feed.convention)".to_owned()
-                    })),
+                    .help(
+                        self.climbs_long(motion)
+                            .unwrap_or_else(|| feed_word::help(self.case, motion, top / rate)),
+                    ),
                 );
             }
         }
@@ -203,7 +204,7 @@ impl Check<'_> {
                 )
                 .weighs(weight)
                 .values(speed, wanted)
-                .help("check the F word and what F means on this machine (feed.convention)"),
+                .help(feed_word::help(self.case, motion, wanted / speed)),
             );
         }
     }

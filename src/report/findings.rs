@@ -1,6 +1,8 @@
 //! Findings as a person reads them: what, where in the text with the place underlined, where on the blank, and a way
 //! out.
 
+use std::borrow::Cow;
+
 use annotate_snippets::renderer::DecorStyle;
 use annotate_snippets::{AnnotationKind, Group, Level, Renderer, Snippet};
 
@@ -17,8 +19,45 @@ const WIDTH: usize = 110;
 pub fn render(findings: &[Finding], unit: LengthUnit, styled: bool) -> String {
     let renderer = if styled { Renderer::styled() } else { Renderer::plain() };
     let renderer = renderer.decor_style(DecorStyle::Ascii).term_width(WIDTH);
-    let texts: Vec<String> = findings.iter().map(|finding| render_one(finding, unit, &renderer)).collect();
+    let texts: Vec<String> = folded(findings).iter().map(|one| render_one(one, unit, &renderer)).collect();
     texts.join("\n\n")
+}
+
+/// So many findings alike are each shown whole.
+const SHOWN_WHOLE: usize = 4;
+/// Of more, so many are; the others are named by their lines.
+const SHOWN_FIRST: usize = 2;
+/// Lines named at most.
+const LINES_NAMED: usize = 12;
+
+/// Findings to show: where one slip was made many times over, the first and one that names the lines of the others.
+fn folded(findings: &[Finding]) -> Vec<Cow<'_, Finding>> {
+    let name = |finding: &Finding| finding.mark.as_ref().map(|mark| mark.source.name().to_owned());
+    let alike = |one: &Finding, other: &Finding| {
+        one.code == other.code
+            && one.severity == other.severity
+            && one.help == other.help
+            && one.mark.is_some()
+            && name(one) == name(other)
+    };
+    let mut shown = Vec::new();
+    for (at, finding) in findings.iter().enumerate() {
+        let before = findings[..at].iter().filter(|other| alike(finding, other)).count();
+        let others: Vec<&Finding> = findings[at..].iter().filter(|other| alike(finding, other)).collect();
+        if before + others.len() <= SHOWN_WHOLE || before < SHOWN_FIRST {
+            shown.push(Cow::Borrowed(finding));
+        } else if before == SHOWN_FIRST {
+            let mut lines: Vec<usize> =
+                others.iter().filter_map(|other| Some(other.mark.as_ref()?.line_column().0)).collect();
+            lines.dedup();
+            let named: Vec<String> = lines.iter().take(LINES_NAMED).map(usize::to_string).collect();
+            let more = if named.len() < lines.len() { " and on" } else { "" };
+            let words = format!("{} more like these, at lines {}{more}", others.len(), named.join(", "));
+            let rest = Finding::new(finding.code, words).weighs(finding.severity);
+            shown.push(Cow::Owned(Finding { follows: finding.follows, ..rest }));
+        }
+    }
+    shown
 }
 
 /// How many findings of each weight: `1 stop, 2 cares, no notes` in fewer words when there are none.

@@ -245,11 +245,23 @@ fn strength(job: &Job, press: &Press) -> String {
     }
     lines.push(table.trim_fmt());
     if let (Some(weakest), Some(most)) = (press.weakest(), press.pull_at_most_n()) {
+        let open: Vec<&str> = press
+            .checks
+            .iter()
+            .filter(|check| !check.at_worst && check.bears.is_none())
+            .map(|check| check.place)
+            .collect();
         lines.push(format!(
             "Weakest of what is known: {}. A weak piece gives at a pull of {}.",
             weakest.place,
             pull(unit, most.floor())
         ));
+        if !open.is_empty() {
+            lines.push(format!(
+                "Not known, and perhaps weaker: {}. So what the screw really holds cannot be told.",
+                open.join("; ")
+            ));
+        }
     }
     if let Some(twist) = press.twist_deg {
         lines.push(format!("The screw winds up by {twist:.1} degrees between handle and load."));
