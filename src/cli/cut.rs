@@ -9,6 +9,7 @@ use super::shop::{self, Shop};
 use super::tell::Teller;
 use super::{Outcome, files, prove};
 use crate::finding::Finding;
+use crate::job;
 use crate::post;
 use crate::proof::Proof;
 use crate::report::json::Document;
@@ -87,7 +88,14 @@ pub(crate) fn run(cut: &Cut, teller: &Teller) -> Outcome {
     if to_stdout {
         return say(texts.pop().unwrap_or_default(), document, outcome, teller);
     }
-    put(&targets, &texts, cut.replace, document, outcome, teller)
+    let done = put(&targets, &texts, cut.replace, document, outcome, teller);
+    if shop.job.marks.get("title").is_some_and(|mark| mark.source.text().contains(job::REMINDER)) {
+        teller.remark(
+            "care: the job says that its cutter and machine are still to be measured, so this is a program for none that \
+             you have",
+        );
+    }
+    done
 }
 
 /// Gives a program to standard output, alone or within the one JSON document.

@@ -48,7 +48,7 @@ pub use order::{Order as ScrewOrder, Ordered, read_order};
 pub use press::{Load as PressLoad, PressAsked, State};
 pub use read::{Load, read, read_by_hand};
 pub use schema::{FILES_VERSION, FileKind, schema};
-pub use starter::{Starter, starter};
+pub use starter::{REMINDER, Starter, starter};
 pub use thread_mill::read_thread_mill;
 pub use woods::read_woods;
 

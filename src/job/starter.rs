@@ -8,6 +8,10 @@ use super::limits::tidy;
 use crate::drawing::Hand;
 use crate::units::LengthUnit;
 
+/// Stands above the tables of a starter job that hold numbers of nobody's machine, until someone has put in his own.
+pub const REMINDER: &str =
+    "# Measure your cutter and your machine, write their numbers here, then delete this line.";
+
 /// What a starter job is to hold; everything else it chooses. Lengths in mm, shown in `unit`; what is `None` takes a
 /// usual size that is round in that unit.
 #[derive(Clone, Debug, PartialEq)]
@@ -245,6 +249,9 @@ pub fn starter(answers: &Starter) -> String {
         waste_head = number(usual.waste_head),
     );
     text.push_str(&year_and_nut(&sizes, &quoted(&answers.wood)));
+    if answers.cutter.is_none() || answers.machine.is_none() {
+        let _ = write!(text, "\n{REMINDER}");
+    }
     if answers.cutter.is_none() {
         text.push_str(&cutter_table(&sizes));
     }
@@ -281,8 +288,7 @@ fn cutter_table(sizes: &Sizes) -> String {
     let cone = (diameter - tip) / 2.0 / slope;
     let edges = usual.edge_step.map_or(cone, |step| (cone / step).ceil() * step);
     format!(
-        "\n# Measure your cutter and your machine, and write their numbers here.\n\
-         [cutter]\n\
+        "\n[cutter]\n\
          title = \"60 degree V\"\n\
          shape = \"v\"\n\
          included_angle = 60\n\
