@@ -90,7 +90,7 @@ pub(crate) fn run(cut: &Cut, teller: &Teller) -> Outcome {
     }
     let done = put(&targets, &texts, cut.replace, document, outcome, teller);
     if shop.job.marks.get("title").is_some_and(|mark| mark.source.text().contains(job::REMINDER)) {
-        teller.remark(
+        teller.warning(
             "care: the job says that its cutter and machine are still to be measured, so this is a program for none that \
              you have",
         );
