@@ -69,7 +69,12 @@ fn first(case: &Case<'_>, such: impl Fn(&Cut) -> bool) -> Option<usize> {
 
 fn way_out(case: &Case<'_>, at: usize) -> String {
     let look = "a line that is missing, or a Z word that is missing or wrong";
+    let cut_before = case.carved.cuts[..at].iter().any(|cut| cut.deepest_mm > TOUCH_MM);
     match idle_before(case, at) {
+        0 if !cut_before => format!(
+            "it is the first that cuts: look before it for a pass that is missing, {look}; a program that goes on in a groove \
+             that stands is proved when `mend` writes it, not on a whole blank"
+        ),
         0 => format!(
             "look before it for a pass that is missing, {look}; else deepen the groove in more passes, as the job has them"
         ),
