@@ -262,14 +262,15 @@ fn other_unit(leaf: &str, row: &Limit, written: Amount, unit: LengthUnit) -> Opt
     if !would_do || written.unit.is_some() {
         return None;
     }
+    let plural = if other == LengthUnit::Inch { "inches" } else { word };
     let number = tidy(written.number, 4);
     Some(if row.quantity == Quantity::Temperature {
         let scale = if other == LengthUnit::Inch { "F" } else { "C" };
         format!("if degrees {scale} are meant, write {leaf} = \"{number} {scale}\"")
     } else if row.quantity == Quantity::Length {
-        format!("if {number} {word} is meant, write units = \"{word}\", or {leaf} = \"{number} {name}\"")
+        format!("if {number} {name} is meant, write units = \"{word}\", or {leaf} = \"{number} {name}\"")
     } else {
-        format!("if it is meant in {word}, write units = \"{word}\"")
+        format!("if it is meant in {plural}, write units = \"{word}\"")
     })
 }
 
