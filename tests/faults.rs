@@ -35,6 +35,8 @@ struct Case {
     /// Where the finding points and words of its way out, where they matter.
     marks: Option<String>,
     said: Option<String>,
+    /// The whole message, where a number in it matters.
+    message: Option<String>,
     /// Programs that ran before.
     #[serde(default)]
     before: Vec<String>,
@@ -107,6 +109,7 @@ fn each_fault_raises_its_own_finding_and_no_other_stop() {
         let help = told.and_then(|finding| finding.help.as_deref()).unwrap_or_default();
         if case.marks.as_ref().is_some_and(|marks| marks != mark)
             || case.said.as_ref().is_some_and(|said| !help.contains(said))
+            || case.message.as_ref().is_some_and(|words| told.is_none_or(|told| told.message != *words))
         {
             wrong.push(format!("{}: points at {mark:?} and says {help:?}", case.file));
         }
