@@ -97,6 +97,19 @@ mod tests {
         }
     }
 
+    /// As thick as the screw and as long as its turns, unless another round of scrap is named.
+    #[test]
+    fn a_trial_piece_has_the_threads_own_sizes() {
+        let job = sample::job();
+        let sizes = screw(&job).0.expect("the sample has sizes");
+        let own = trial(&job, &sizes, 3.0, None);
+        assert!((own.screw.crest_diameter_mm - job.screw.crest_diameter_mm).abs() < 1e-9);
+        assert!((own.screw.thread_length_mm - 3.0 * job.screw.lead_mm).abs() < 1e-9);
+        assert_eq!(own.blank.size_mm, own.screw.crest_diameter_mm);
+        let thin = trial(&job, &sizes, 3.0, Some(40.0));
+        assert_eq!([thin.screw.crest_diameter_mm, thin.blank.size_mm], [40.0; 2]);
+    }
+
     /// Half a millimetre a pass at most, evenly, down to what stands and what is to go.
     #[test]
     fn a_deeper_thread_goes_on_from_where_it_stands() {
