@@ -25,6 +25,8 @@ codes! {
     SPINDLE_OFF = "spindle-off", Stop, "Wood is cut with a spindle that does not turn.";
     SPINDLE_BACKWARDS = "spindle-backwards", Stop, "Wood is cut with the spindle turning the wrong way.";
     SPINDLE_SPEED = "spindle-speed", Stop, "Wood is cut at a spindle speed that the machine does not have, or the job does not ask.";
+    START_IN_WOOD = "start-in-wood", Stop, "The spindle is started while the cutter stands in the wood.";
+    WAIT_IN_WOOD = "wait-in-wood", Care, "The cutter stands still in the wood, at a dwell or a stop of the program.";
     RUN_UP_SHORT = "run-up-short", Stop, "The cutter meets wood before the spindle has had time to reach its speed.";
     CUTTER_CHANGED = "cutter-changed", Stop, "The program changes the cutter, but the proof knows one cutter only.";
     PATH_ANGULAR = "path-angular", Stop, "The cutter's path has too many corners to be carved: each begins a cut of its own.";

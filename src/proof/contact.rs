@@ -1,6 +1,6 @@
 //! What the motions touch that they should not, and how they enter the wood. Lengths in mm.
 
-use crate::finding::{Finding, Spot, proof as code};
+use crate::finding::{Finding, Severity, Spot, proof as code};
 use crate::rs274::{Kind, Motion};
 use crate::stock::{Gap, Obstacle, corners, gaps_to_obstacles};
 
@@ -130,6 +130,12 @@ impl Check<'_> {
             if self.case.carved.cuts[gap.motion].deepest_mm <= TOUCH_MM {
                 findings.push(
                     self.finding(&code::RAPID_NEAR, motion, words)
+                        // Nearer than the figure is sure to, it may as well run through wood.
+                        .weighs(if gap.gap_mm < self.case.carved.gap_sure_to_mm {
+                            Severity::Stop
+                        } else {
+                            Severity::Care
+                        })
                         .spot(on_wood(gap.s_mm, gap.theta_rad, None))
                         .values(gap.gap_mm, NEAR_MM)
                         .help("lift Z higher before it; a line that lifts may be missing"),

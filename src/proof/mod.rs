@@ -17,6 +17,7 @@ pub mod nut;
 pub mod pair;
 mod outside;
 mod passes;
+mod pause;
 mod reading;
 mod rows;
 mod run_up;

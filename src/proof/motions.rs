@@ -11,7 +11,7 @@ use crate::source::Mark;
 use crate::stock::corners;
 
 use super::moves::Moves;
-use super::{Case, Measured, Uncertainty, bite, feed_word, reading, run_up, spindle, start};
+use super::{Case, Measured, Uncertainty, bite, feed_word, pause, reading, run_up, spindle, start};
 
 /// A bite deeper than this is a cut, however little wood a short move takes, mm: many times what the carve rounds.
 pub(super) const TOUCH_MM: f64 = 0.01;
@@ -41,6 +41,7 @@ pub(super) fn check(
     findings.extend(start::check(case, run));
     check.contact(&mut findings);
     findings.extend(bite::check(case));
+    findings.extend(pause::check(case, run));
     check.obstacles(measured, &mut findings);
     check.gaps(measured, uncertainty, &mut findings);
     check.feed(measured, &mut findings);
