@@ -123,12 +123,10 @@ fn answers(new: &New, ask: bool) -> Result<Starter, Refusal> {
         usual: length,
     }
     .answer(ask, |text| between(text, unit, LENGTHS_MM))?;
-    let pitch_mm = match &new.pitch {
-        Some(told) => between(told, unit, PITCHES_MM)
-            .map(Some)
-            .map_err(|why| Refusal::Wrong(format!("--pitch {told}: {why}")))?,
-        None => None,
+    let pitch = |told: &String| {
+        between(told, unit, PITCHES_MM).map_err(|why| Refusal::Wrong(format!("--pitch {told}: {why}")))
     };
+    let pitch_mm = new.pitch.as_ref().map(pitch).transpose()?;
     let starts = Question {
         words: "Starts: threads side by side, for more travel in a turn",
         option: "--starts",

@@ -49,7 +49,7 @@ codes! {
     PAIR_BINDS = "pair-binds", Stop, "Screw and nut touch where there must be a gap.";
     NOTHING_CUT = "nothing-cut", Stop, "The program removes no wood at all.";
     AIR_TOUCHES = "air-touches", Stop, "A program that is to run in the air touches wood, or starts the spindle.";
-    PASSES_FEW = "passes-few", Care, "A pass takes more wood at once than the job's passes do, or the whole depth of the thread.";
+    PASSES_FEW = "passes-few", Care, "A pass of the thread takes more wood at once than the job's passes do, or the whole depth of the thread.";
     ORDER_WRONG = "order-wrong", Stop, "The programs of a job are given in another order than the one in which they are run.";
     JOB_CHANGED = "job-changed", Care, "The program was written for another version of the job.";
     LINE_OPTIONAL = "line-optional", Care, "A line that begins with a slash is left out when the operator's switch is on.";

@@ -3,39 +3,28 @@
 use crate::rs274::{FeedMode, Motion};
 use crate::setup::FeedConvention;
 
-use super::Case;
+use super::{Case, sign};
 
 /// Digits of an F word that is proposed.
 const DIGITS: i32 = 4;
 
 /// What to write at a motion whose speed should be so many times what it is, never more; else where to look.
 pub(super) fn help(case: &Case<'_>, motion: &Motion, times: f64) -> String {
-    let inverse = case.setup.machine.feed == FeedConvention::InverseTime;
-    let look = match (inverse, motion.feed_mode) {
-        (true, FeedMode::PerMinute) => {
-            return "the machine is said to read F as one over minutes (feed.convention): write G93 before the first feed \
-                    move, or correct the machine file"
-                .to_owned();
-        }
-        _ => "check what F means on this machine (feed.convention)",
-    };
+    let per_minute = motion.feed_mode == FeedMode::PerMinute;
+    if per_minute && case.setup.machine.feed == FeedConvention::InverseTime {
+        return "the machine is said to read F as one over minutes (feed.convention): write G93 before the first feed move, or \
+                correct the machine file"
+            .to_owned();
+    }
+    let look = "check what F means on this machine (feed.convention)";
+    let own = sign::own_word(case, motion, b'F').map(|span| &case.program.text()[span]);
     // One that holds for other lines too is theirs to choose.
-    match own_word(case, motion).filter(|_| motion.feed_mode == FeedMode::InverseTime) {
+    match own.filter(|_| !per_minute).and_then(|word| Some((word, word[1..].parse::<f64>().ok()?))) {
         Some((word, number)) => {
             format!("write F{} for {word} on this line, or {look}", rounded_down(number * times))
         }
-        None => format!("run this line at {:.0} % of its F, and {look}", (100.0 * times).floor()),
+        None => format!("run this line at {} % of its F, and {look}", rounded_down(100.0 * times)),
     }
-}
-
-/// The F word of a motion's own line, with its number.
-fn own_word<'a>(case: &Case<'a>, motion: &Motion) -> Option<(&'a str, f64)> {
-    let line: &'a str = &case.program.text()[motion.span.clone()];
-    let start = line.rfind('F')?;
-    let length =
-        line[start + 1..].find(|c: char| !c.is_ascii_digit() && c != '.').unwrap_or(line.len() - start - 1);
-    let word = &line[start..start + 1 + length];
-    Some((word, word[1..].parse().ok()?))
 }
 
 /// A number with few digits, no greater than it is.

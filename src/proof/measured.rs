@@ -35,7 +35,7 @@ pub struct Measured {
     pub root_variation_mm: Option<f64>,
     /// Largest deviation from the drawn section, square to it.
     pub form_error_max_mm: Option<f64>,
-    /// Least gap between cutter and wood in a rapid move.
+    /// Least gap between cutter and wood in a rapid move that does more than lift the cutter.
     pub rapid_clearance_min_mm: Option<f64>,
     /// Least gap between cutter, shank or collet and the chuck.
     pub chuck_clearance_min_mm: Option<f64>,

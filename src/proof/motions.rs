@@ -24,6 +24,9 @@ const FEED_SLACK: f64 = 0.05;
 /// Feeds against the job's that a person may want: slower burns, faster breaks the cutter or the thread.
 const FEED_RANGE: std::ops::Range<f64> = 0.5..1.5;
 
+/// What else makes a move too fast.
+const GOES_TOO_FAR: &str = "; if its F is right, it goes too far: a line before it is missing";
+
 /// Checks the motions and measures what can be measured on them.
 pub(super) fn check(
     case: &Case<'_>,
@@ -130,7 +133,7 @@ impl Check<'_> {
                     .values(rate, top)
                     .help(
                         self.climbs_long(motion)
-                            .unwrap_or_else(|| feed_word::help(self.case, motion, top / rate)),
+                            .unwrap_or_else(|| feed_word::help(self.case, motion, top / rate) + GOES_TOO_FAR),
                     ),
                 );
             }

@@ -1,8 +1,10 @@
 //! What happens between two moves while the cutter stands in the wood: a spindle that starts there grabs, a cutter that waits
 //! there burns.
 
+use crate::drawing::Threading;
 use crate::finding::{Finding, proof as code};
 use crate::rs274::{Event, Kind, Motion, Run};
+use crate::stock::{Stand, greatest_radius};
 
 use super::Case;
 use super::motions::{TOUCH_MM, at_motion};
@@ -30,12 +32,16 @@ pub(super) fn check(case: &Case<'_>, run: &Run) -> Option<Finding> {
     )
 }
 
-/// Whether the cutter stands where a motion that cut has brought it, still below the surface.
+/// Whether the cutter stands where a motion that cut has brought it, still below the surface: that of the thread, or of the
+/// blank as long as it is being turned.
 fn in_wood(case: &Case<'_>, at: usize) -> bool {
-    let (motion, setup) = (&case.motions[at], case.setup);
-    let crest = case.drawing.crest_diameter_mm / 2.0;
-    let below = motion.to.z_mm - setup.z_axis_mm < crest;
-    let s = (motion.to.x_mm - setup.x_nose_mm) * setup.machine.headstock.sign();
-    let over = (setup.blank.from_s_mm..=setup.blank.chuck_face_s_mm).contains(&s);
-    motion.kind == Kind::Feed && case.carved.cuts[at].deepest_mm > TOUCH_MM && below && over
+    let (motion, blank) = (&case.motions[at], &case.setup.blank);
+    let surface_mm = match case.drawing.thread {
+        Threading::Later => greatest_radius(blank),
+        _ => case.drawing.crest_diameter_mm / 2.0,
+    };
+    let stand = Stand::of(motion.to, case.setup);
+    let over = (blank.from_s_mm..=blank.chuck_face_s_mm).contains(&stand.s_mm);
+    let cut = motion.kind == Kind::Feed && case.carved.cuts[at].deepest_mm > TOUCH_MM;
+    cut && over && stand.tip_mm < surface_mm
 }

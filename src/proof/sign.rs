@@ -163,14 +163,17 @@ fn likelihood(case: &Case<'_>, word: &Range<usize>) -> usize {
 
 /// The last word of a letter before a motion.
 pub(super) fn word(case: &Case<'_>, before: usize, letter: u8) -> Option<Range<usize>> {
-    case.motions[..before].iter().rev().find_map(|motion| {
-        let text = &case.program.text().as_bytes()[motion.span.clone()];
-        let mut in_comment = false;
-        let start = text.iter().position(|byte| {
-            in_comment = *byte == b'(' || (in_comment && *byte != b')');
-            !in_comment && byte.to_ascii_uppercase() == letter
-        })?;
-        let length = text[start + 1..].iter().take_while(|byte| b"+-.0123456789".contains(byte)).count();
-        (0 < length).then_some(motion.span.start + start..motion.span.start + start + 1 + length)
-    })
+    case.motions[..before].iter().rev().find_map(|motion| own_word(case, motion, letter))
+}
+
+/// The word of a letter in a motion's own line.
+pub(super) fn own_word(case: &Case<'_>, motion: &Motion, letter: u8) -> Option<Range<usize>> {
+    let text = &case.program.text().as_bytes()[motion.span.clone()];
+    let mut in_comment = false;
+    let start = text.iter().position(|byte| {
+        in_comment = *byte == b'(' || (in_comment && *byte != b')');
+        !in_comment && byte.to_ascii_uppercase() == letter
+    })?;
+    let length = text[start + 1..].iter().take_while(|byte| b"+-.0123456789".contains(byte)).count();
+    (0 < length).then_some(motion.span.start + start..motion.span.start + start + 1 + length)
 }

@@ -311,22 +311,16 @@ impl<'a> Gauge<'a> {
         }
         let stood = stock::greatest_radius(&self.case.setup.blank) - wanted.crest_diameter_mm / 2.0;
         let uncut = wanted.thread == Threading::Here && UNTURNED_SHARE * stood < proud;
-        let (code, words) = if uncut {
-            let shape = if self.case.setup.blank.shape == BlankShape::Round {
-                "the blank"
-            } else {
-                "the blank's corners"
-            };
-            (
-                &code::BLANK_UNTURNED,
-                format!(
-                    "{shape} still stand{} {} over the crests",
-                    if shape.ends_with('s') { "" } else { "s" },
-                    wanted.unit.show(proud)
-                ),
-            )
-        } else {
-            (&code::WOOD_LEFT, format!("wood stands {} proud of the crest", wanted.unit.show(proud)))
+        let shown = wanted.unit.show(proud);
+        let round = self.case.setup.blank.shape == BlankShape::Round;
+        let (code, words) = match (uncut, round) {
+            (true, true) => {
+                (&code::BLANK_UNTURNED, format!("the blank still stands {shown} over the crests"))
+            }
+            (true, false) => {
+                (&code::BLANK_UNTURNED, format!("the blank's corners still stand {shown} over the crests"))
+            }
+            (false, _) => (&code::WOOD_LEFT, format!("wood stands {shown} proud of the crest")),
         };
         let finding = Finding::new(code, words)
             .values(2.0 * radius, wanted.crest_diameter_mm)

@@ -2,6 +2,7 @@
 //! out.
 
 use std::borrow::Cow;
+use std::collections::BTreeMap;
 
 use annotate_snippets::renderer::DecorStyle;
 use annotate_snippets::{AnnotationKind, Group, Level, Renderer, Snippet};
@@ -30,34 +31,55 @@ const SHOWN_FIRST: usize = 2;
 /// Lines named at most.
 const LINES_NAMED: usize = 12;
 
+/// What findings have in common that are one slip made many times over: code, weight, way out, file.
+type Likeness<'a> = (&'static str, Severity, Option<&'a str>, &'a str);
+
+fn likeness(finding: &Finding) -> Option<Likeness<'_>> {
+    let mark = finding.mark.as_ref()?;
+    Some((finding.code.name, finding.severity, finding.help.as_deref(), mark.source.name()))
+}
+
 /// Findings to show: where one slip was made many times over, the first and one that names the lines of the others.
 fn folded(findings: &[Finding]) -> Vec<Cow<'_, Finding>> {
-    let name = |finding: &Finding| finding.mark.as_ref().map(|mark| mark.source.name().to_owned());
-    let alike = |one: &Finding, other: &Finding| {
-        one.code == other.code
-            && one.severity == other.severity
-            && one.help == other.help
-            && one.mark.is_some()
-            && name(one) == name(other)
-    };
-    let mut shown = Vec::new();
-    for (at, finding) in findings.iter().enumerate() {
-        let before = findings[..at].iter().filter(|other| alike(finding, other)).count();
-        let others: Vec<&Finding> = findings[at..].iter().filter(|other| alike(finding, other)).collect();
-        if before + others.len() <= SHOWN_WHOLE || before < SHOWN_FIRST {
-            shown.push(Cow::Borrowed(finding));
-        } else if before == SHOWN_FIRST {
-            let mut lines: Vec<usize> =
-                others.iter().filter_map(|other| Some(other.mark.as_ref()?.line_column().0)).collect();
-            lines.dedup();
-            let named: Vec<String> = lines.iter().take(LINES_NAMED).map(usize::to_string).collect();
-            let more = if named.len() < lines.len() { " and on" } else { "" };
-            let words = format!("{} more like these, at lines {}{more}", others.len(), named.join(", "));
-            let rest = Finding::new(finding.code, words).weighs(finding.severity);
-            shown.push(Cow::Owned(Finding { follows: finding.follows, ..rest }));
+    let mut groups: BTreeMap<Likeness<'_>, Vec<&Finding>> = BTreeMap::new();
+    for finding in findings {
+        if let Some(likeness) = likeness(finding) {
+            groups.entry(likeness).or_default().push(finding);
         }
     }
-    shown
+    let mut passed: BTreeMap<Likeness<'_>, usize> = BTreeMap::new();
+    let show = |finding| {
+        let Some(likeness) = likeness(finding) else { return Some(Cow::Borrowed(finding)) };
+        let alike = &groups[&likeness];
+        let before = passed.entry(likeness).or_default();
+        *before += 1;
+        match *before - 1 {
+            _ if alike.len() <= SHOWN_WHOLE => Some(Cow::Borrowed(finding)),
+            before if before < SHOWN_FIRST => Some(Cow::Borrowed(finding)),
+            SHOWN_FIRST => Some(Cow::Owned(rest(finding, &alike[SHOWN_FIRST..]))),
+            _ => None,
+        }
+    };
+    findings.iter().filter_map(show).collect()
+}
+
+/// One finding for others like it, of which it is the first.
+fn rest(first: &Finding, others: &[&Finding]) -> Finding {
+    let mut lines: Vec<usize> = Vec::new();
+    for mark in others.iter().filter_map(|other| other.mark.as_ref()) {
+        let (line, _) = mark.line_column();
+        if lines.last() != Some(&line) {
+            lines.push(line);
+        }
+        if LINES_NAMED < lines.len() {
+            break;
+        }
+    }
+    let named: Vec<String> = lines.iter().take(LINES_NAMED).map(usize::to_string).collect();
+    let more = if named.len() < lines.len() { " and on" } else { "" };
+    let line = if lines.len() == 1 { "line" } else { "lines" };
+    let words = format!("{} more like these, at {line} {}{more}", others.len(), named.join(", "));
+    Finding { follows: first.follows, ..Finding::new(first.code, words).weighs(first.severity) }
 }
 
 /// How many findings of each weight: `1 stop, 2 cares, no notes` in fewer words when there are none.
