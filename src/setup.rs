@@ -47,6 +47,9 @@ pub struct Setup {
     pub feed_radius_mm: f64,
     /// Largest section of wood that any of the job's passes meets at once; `None` where nobody planned any.
     pub section_mm2: Option<f64>,
+    /// Deepest bite of the job's levels where a program turns or mills with a straight cutter; `None` for a thread, or where
+    /// nobody planned any.
+    pub level_mm: Option<f64>,
 }
 
 /// A direction along X.

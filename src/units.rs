@@ -43,6 +43,14 @@ impl LengthUnit {
         }
     }
 
+    /// As a sentence has it: `read in inches`.
+    pub fn plural(self) -> &'static str {
+        match self {
+            LengthUnit::Mm => "millimetres",
+            LengthUnit::Inch => "inches",
+        }
+    }
+
     /// Decimals that show a hundredth of a millimetre (or what comes nearest in inches).
     pub fn decimals(self) -> usize {
         match self {

@@ -224,6 +224,9 @@ pub(crate) struct New {
     /// Crest to crest; in proportion to the diameter, unless given
     #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
     pub(crate) pitch: Option<String>,
+    /// Advance in one turn, in place of the pitch: pitch times starts
+    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true, conflicts_with = "pitch")]
+    pub(crate) lead: Option<String>,
     /// Length of the full thread
     #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
     pub(crate) length: Option<String>,

@@ -315,6 +315,11 @@ pub(crate) fn looks_like_job(text: &str) -> bool {
     })
 }
 
+/// Whether a text is a page, a drawing or a list of data: it opens with a mark that no program has.
+pub(crate) fn looks_like_page(text: &str) -> bool {
+    text.trim_start().starts_with(['<', '{'])
+}
+
 /// What a file of the user's normally gets: read and write, less what the system's mask takes away.
 #[cfg(unix)]
 fn permissions() -> std::fs::Permissions {

@@ -30,7 +30,7 @@ mod woods;
 
 use std::process::ExitCode;
 
-use clap::error::ErrorKind;
+use clap::error::{ContextKind, ContextValue, ErrorKind};
 use clap::{CommandFactory, Parser};
 
 use crate::report::json::Document;
@@ -56,7 +56,7 @@ enum Outcome {
 pub fn main() -> ExitCode {
     let arguments = match Arguments::try_parse() {
         Ok(arguments) => arguments,
-        Err(error) => return not_understood(&error),
+        Err(error) => return not_understood(&pointed(error)),
     };
     let teller = Teller::new(arguments.manner);
     let outcome = match &arguments.verb {
@@ -83,6 +83,32 @@ pub fn main() -> ExitCode {
         Verb::Manual(manual) => learn::manual(manual, &teller),
     };
     ExitCode::from(teller.outcome(outcome) as u8)
+}
+
+/// Words that people type for a verb, and the verb.
+static MEANT: &[(&[&str], &str)] = &[
+    (&["check", "verify", "validate", "simulate", "test", "proof"], "prove"),
+    (&["generate", "make", "program", "gcode", "build", "run"], "cut"),
+    (&["dimensions", "calculate", "compute", "sizes"], "size"),
+    (&["drawing", "plot", "svg"], "draw"),
+    (&["view", "page", "open", "inspect"], "show"),
+    (&["init", "create", "start"], "new"),
+    (&["setup", "print"], "sheet"),
+    (&["clearance", "gap", "gaps"], "fit"),
+    (&["resume", "restart", "repair"], "mend"),
+    (&["wood", "species"], "woods"),
+    (&["feed", "speeds", "speed"], "feeds"),
+];
+
+/// Points from a word that is no verb to the verb that does what it says.
+fn pointed(mut error: clap::Error) -> clap::Error {
+    if let Some(ContextValue::String(typed)) = error.get(ContextKind::InvalidSubcommand)
+        && let Some((_, verb)) =
+            MEANT.iter().find(|(words, _)| words.contains(&typed.to_lowercase().as_str()))
+    {
+        error.insert(ContextKind::SuggestedSubcommand, ContextValue::Strings(vec![(*verb).to_owned()]));
+    }
+    error
 }
 
 /// A command line that the argument parser refuses, or one that asks it for help. Who wants JSON gets the one document

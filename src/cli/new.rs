@@ -123,10 +123,6 @@ fn answers(new: &New, ask: bool) -> Result<Starter, Refusal> {
         usual: length,
     }
     .answer(ask, |text| between(text, unit, LENGTHS_MM))?;
-    let pitch = |told: &String| {
-        between(told, unit, PITCHES_MM).map_err(|why| Refusal::Wrong(format!("--pitch {told}: {why}")))
-    };
-    let pitch_mm = new.pitch.as_ref().map(pitch).transpose()?;
     let starts = Question {
         words: "Starts: threads side by side, for more travel in a turn",
         option: "--starts",
@@ -134,6 +130,7 @@ fn answers(new: &New, ask: bool) -> Result<Starter, Refusal> {
         usual: "1",
     }
     .answer(ask, starts_of)?;
+    let pitch_mm = pitch_of(new, unit, starts)?;
     let hand = Question {
         words: "Hand, right or left",
         option: "--hand",
@@ -162,7 +159,7 @@ const PITCHES_MM: [f64; 2] = [3.0, 50.0];
 /// Lengths of thread that a starter is made for, mm.
 const LENGTHS_MM: [f64; 2] = [40.0, 1500.0];
 /// Starts that a starter is made for.
-const STARTS: std::ops::RangeInclusive<u32> = 1..=6;
+const STARTS: std::ops::RangeInclusive<u32> = 1..=12;
 
 fn unit_of(text: &str) -> Result<LengthUnit, String> {
     match text.trim().to_lowercase().as_str() {
@@ -178,6 +175,20 @@ fn hand_of(text: &str) -> Result<Hand, String> {
         "left" | "l" => Ok(Hand::Left),
         _ => Err("say right or left".to_owned()),
     }
+}
+
+/// The pitch that is given, or that follows from the lead.
+fn pitch_of(new: &New, unit: LengthUnit, starts: u32) -> Result<Option<f64>, Refusal> {
+    let asked = [("--pitch", &new.pitch, 1), ("--lead", &new.lead, starts)];
+    let Some((option, told, share)) =
+        asked.iter().find_map(|&(option, told, share)| Some((option, told.as_ref()?, share)))
+    else {
+        return Ok(None);
+    };
+    let share = f64::from(share);
+    between(told, unit, PITCHES_MM.map(|pitch| pitch * share))
+        .map(|length| Some(length / share))
+        .map_err(|why| Refusal::Wrong(format!("{option} {told}: {why}")))
 }
 
 fn starts_of(text: &str) -> Result<u32, String> {
@@ -197,5 +208,12 @@ fn between(text: &str, unit: LengthUnit, [least, most]: [f64; 2]) -> Result<f64,
     if (least..=most).contains(&length) {
         return Ok(length);
     }
-    Err(format!("say a length between {} and {}", unit.show(least), unit.show(most)))
+    let other = if unit == LengthUnit::Mm { LengthUnit::Inch } else { LengthUnit::Mm };
+    let meant = length_mm(text, other).is_ok_and(|length| (least..=most).contains(&length));
+    let hint = if meant {
+        format!("; for {} write \"{} {}\"", other.plural(), text.trim(), other.name())
+    } else {
+        String::new()
+    };
+    Err(format!("say a length between {} and {}{hint}", unit.show(least), unit.show(most)))
 }

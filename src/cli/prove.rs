@@ -43,6 +43,13 @@ pub(crate) fn run(prove: &Prove, teller: &Teller) -> Outcome {
             let words = format!("{} is a job; the programs come after it", program.name());
             return teller.usage(&words, document);
         }
+        if files::looks_like_page(program.text()) {
+            let words = format!(
+                "{} is a page, a drawing or a list of data; give the program itself, such as press.nc",
+                program.name()
+            );
+            return teller.usage(&words, document);
+        }
         programs.push(program);
     }
     let steps = series::steps(&mut shop, prove.join);

@@ -2,8 +2,8 @@
 //! or what the job allows. Asks nothing about moves, which is the plan's business, nor what can be seen without
 //! sizes, which was asked when the job was read.
 
-use super::blank_radius_mm;
 use super::screw::{AGREE_MM, Screw};
+use super::{blank_radius_mm, habits};
 use crate::finding::{Finding, design as code};
 use crate::job::{DepthAsked, Given, Job, Passes};
 use crate::units::LengthUnit;
@@ -22,18 +22,16 @@ pub(super) fn of(job: &Job, screw: &Screw) -> Vec<Finding> {
         cutter_narrow(job, screw),
         stick_out(job, screw),
         depths(job, screw),
-        crest_sharp(job, screw),
-        taper_short(job),
-        pitch_unusual(job),
     ]
     .into_iter()
     .flatten()
+    .chain(habits::of(job, screw))
     .chain(necks(job))
     .collect()
 }
 
 /// The key that gives the pitch, and how it does.
-fn pitch_key(job: &Job) -> Option<(&'static str, &'static str)> {
+pub(super) fn pitch_key(job: &Job) -> Option<(&'static str, &'static str)> {
     let keys = [
         ("screw.pitch", "the pitch"),
         ("screw.threads_per_inch", "the pitch follows from the threads per inch"),
@@ -235,82 +233,4 @@ fn decimal_meant(depths_mm: &[f64], full_mm: f64, unit: LengthUnit) -> Option<St
     let meant = format!("{}.{}", whole / unit.mm(), part / unit.mm());
     let meant_mm = meant.parse::<f64>().ok()? * unit.mm();
     ((meant_mm - full_mm).abs() <= AGREE_MM).then_some(meant)
-}
-
-/// Share of the pitch below which a crest chips (common practice, from memory: flats of .05 to .12 of the pitch).
-const LEAST_FLAT_SHARE: f64 = 0.05;
-/// Share of the pitch over which a nose is tapered at the least (common practice, from memory: half a pitch to one or
-/// more).
-const LEAST_TAPER_SHARE: f64 = 0.5;
-
-fn crest_sharp(job: &Job, screw: &Screw) -> Option<Finding> {
-    let (unit, least) = (job.unit, LEAST_FLAT_SHARE * job.screw.pitch_mm);
-    if screw.crest_flat_mm >= least {
-        return None;
-    }
-    let message = format!(
-        "a crest flat of {} is below a twentieth of the pitch, {}, and sharp crests chip (common practice, from memory)",
-        unit.show(screw.crest_flat_mm),
-        unit.show(least)
-    );
-    let finding = at_depth(Finding::new(&code::CREST_SHARP, message), job);
-    Some(
-        finding
-            .help(format!("leave at least {}", unit.show_at_least(least)))
-            .values(screw.crest_flat_mm, least),
-    )
-}
-
-fn taper_short(job: &Job) -> Option<Finding> {
-    let crate::job::NoseShape::Taper { length_mm } = job.operations.nose.as_ref()?.shape else { return None };
-    let (unit, least) = (job.unit, LEAST_TAPER_SHARE * job.screw.pitch_mm);
-    (length_mm < least).then(|| {
-        Finding::new(
-            &code::TAPER_SHORT,
-            format!(
-                "a taper of {} is shorter than half a pitch, {}: the nut catches (common practice, from memory)",
-                unit.show(length_mm),
-                unit.show(least)
-            ),
-        )
-        .at_some(job.marks.get("nose.taper"))
-        .help(format!("taper over {} or more, up to a pitch or two", unit.show_at_least(least)))
-        .values(length_mm, least)
-    })
-}
-
-/// Crest diameters of vise screws, mm: 1 1/2 to 2 1/2 in (common practice, from memory).
-const VISE_MM: [f64; 2] = [38.1, 63.5];
-/// Their pitches, mm: 4 to 2 threads to the inch (common practice, from memory).
-const VISE_PITCH_MM: [f64; 2] = [6.35, 12.7];
-/// Share by which a pitch may lie beside these before it is worth a word: 6 mm is a round 4 to the inch.
-const ROUND_SHARE: f64 = 0.06;
-
-fn pitch_unusual(job: &Job) -> Option<Finding> {
-    let (unit, pitch, crest) = (job.unit, job.screw.pitch_mm, job.screw.crest_diameter_mm);
-    let [least, most] = VISE_PITCH_MM;
-    let usual = (least * (1.0 - ROUND_SHARE)..=most * (1.0 + ROUND_SHARE)).contains(&pitch);
-    if usual || !(VISE_MM[0]..=VISE_MM[1]).contains(&crest) {
-        return None;
-    }
-    let (words, nearest) = if pitch < least {
-        ("fine: crests so small break off in wood", least)
-    } else {
-        ("coarse: little of the thread holds in the nut at once", most)
-    };
-    let message = format!(
-        "a pitch of {} on {} is {words}; 2 to 4 threads to the inch are usual (common practice, from memory)",
-        unit.show(pitch),
-        unit.show(crest)
-    );
-    let finding = Finding::new(&code::PITCH_UNUSUAL, message);
-    let finding = pitch_key(job).map_or(finding.clone(), |(key, _)| finding.at_some(job.marks.get(key)));
-    Some(
-        finding
-            .help(format!(
-                "a pitch near {} suits; for a quicker screw give it more starts",
-                unit.show(nearest)
-            ))
-            .values(pitch, nearest),
-    )
 }

@@ -93,6 +93,7 @@ fn shop(machine: &Machine, cutter: &Cutter, blank: Blank, surface_mm: f64) -> Se
         feed_least_mm_per_min: 0.0,
         feed_radius_mm: surface_mm,
         section_mm2: None,
+        level_mm: None,
     }
 }
 

@@ -10,6 +10,7 @@ mod screw;
 mod faults;
 pub mod fit;
 pub mod nut;
+mod habits;
 mod hand_over;
 mod outline;
 mod steps;

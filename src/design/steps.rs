@@ -246,12 +246,15 @@ fn gather(
             let [slowest, fastest] = feeds_mm_per_min(job, operation, &tooling);
             step.setup.feed_least_mm_per_min = step.setup.feed_least_mm_per_min.min(slowest);
             step.setup.feed_mm_per_min = step.setup.feed_mm_per_min.max(fastest);
+            step.setup.level_mm =
+                step.setup.level_mm.zip(level_mm(operation, &tooling)).map(|(a, b)| a.max(b));
             continue;
         }
         let mut shop = setup(job, screw);
         shop.cutter = tooling.cutter.clone().unwrap_or_else(|| job.cutter.clone());
         shop.rpm = tooling.rpm;
         [shop.feed_least_mm_per_min, shop.feed_mm_per_min] = feeds_mm_per_min(job, operation, &tooling);
+        shop.level_mm = level_mm(operation, &tooling).filter(|_| shop.cutter.is_straight());
         let operations = vec![(operation, features)];
         let mut step = Step { operations, tooling, setup: shop, drawing, done: before };
         step.setup.feed_radius_mm = feed_radius(screw, &step);
@@ -266,6 +269,11 @@ fn feeds_mm_per_min(job: &Job, operation: Operation, tooling: &Tooling) -> [f64;
         Operation::Thread => [least_feed(job), job.cutting.feed_mm_per_min],
         _ => [tooling.feed_mm_per_min; 2],
     }
+}
+
+/// The deepest level of an operation; the thread has passes of its own.
+fn level_mm(operation: Operation, tooling: &Tooling) -> Option<f64> {
+    (operation != Operation::Thread).then(|| tooling.step_mm.max(tooling.finish_mm))
 }
 
 /// Distance from the axis at which a step's feed holds at the least: a V cutter's flanks cut up to the crest, the end of

@@ -31,13 +31,14 @@ pub fn depths(job: &Job, screw: &Screw) -> (Vec<f64>, Option<Finding>) {
 /// Fewer passes than asked, for the least step.
 pub(super) fn passes_dropped(job: &Job, asked: u32, cut: usize) -> Finding {
     let least = job.unit.show(job.cutting.least_step_mm);
+    let (are, passes) = if cut == 1 { ("is", "pass") } else { ("are", "passes") };
     Finding::new(
         &code::PASSES_DROPPED,
-        format!("{asked} passes would cut thinner than {least}; {cut} are cut"),
+        format!("{asked} passes would cut thinner than {least}; {cut} {are} cut"),
     )
     .at_some(job.marks.get("cutting.passes"))
     .also_at(job.marks.get("cutting.least_step"), "the least step")
-    .help(format!("ask for {cut} passes, or give a smaller least step"))
+    .help(format!("ask for {cut} {passes}, or give a smaller least step"))
     .values(f64::from(asked), cut as f64)
 }
 

@@ -20,6 +20,8 @@ codes! {
     CHUCK_NEAR = "chuck-near", Stop, "The chuck stands in the way of the cutter at the end of the run-out.";
     REACH_SHORT = "reach-short", Stop, "The cut needs a place that the machine does not reach.";
     CREST_SHARP = "crest-sharp", Care, "The crest is so narrow that it chips.";
+    THREAD_SHALLOW = "thread-shallow", Care, "The thread is shallower than threads in use are, for its pitch.";
+    GRIP_LITTLE = "grip-little", Care, "The chuck grips so little of the blank that the cutter may pull it out.";
     TAPER_SHORT = "taper-short", Care, "The nose is tapered over so short a length that the nut catches.";
     PITCH_UNUSUAL = "pitch-unusual", Note, "The pitch is finer or coarser than screws of this size have.";
     CUTTER_WIDE = "cutter-wide", Stop, "The cutter is wider than the groove it should cut.";

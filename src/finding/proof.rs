@@ -27,6 +27,7 @@ codes! {
     SPINDLE_SPEED = "spindle-speed", Stop, "Wood is cut at a spindle speed that the machine does not have, or the job does not ask.";
     START_IN_WOOD = "start-in-wood", Stop, "The spindle is started while the cutter stands in the wood.";
     WAIT_IN_WOOD = "wait-in-wood", Care, "The cutter stands still in the wood, at a dwell or a stop of the program.";
+    END_LOW = "end-low", Care, "The program ends with the cutter in the wood or just above it.";
     RUN_UP_SHORT = "run-up-short", Stop, "The cutter meets wood before the spindle has had time to reach its speed.";
     CUTTER_CHANGED = "cutter-changed", Stop, "The program changes the cutter, but the proof knows one cutter only.";
     PATH_ANGULAR = "path-angular", Stop, "The cutter's path has too many corners to be carved: each begins a cut of its own.";
@@ -34,6 +35,7 @@ codes! {
     AXIS_TOO_FAST = "axis-too-fast", Stop, "A move asks an axis for more speed than it has: its F is too high, F means something else on this machine, or a line is missing before it, so that the move goes too far in its time.";
     HITS_CHUCK = "hits-chuck", Stop, "Cutter, shank or collet touches the chuck.";
     HITS_CENTER = "hits-center", Stop, "Cutter, shank or collet touches the tail centre.";
+    IRON_NEAR = "iron-near", Care, "Cutter, shank or collet passes so near chuck or tail centre that play in the axes may bring them together.";
     COLLET_RUBS = "collet-rubs", Stop, "Collet or shank touches wood.";
     LENGTH_OFF = "length-off", Stop, "The full thread ends at another place than the drawing.";
     RUN_OUT_OFF = "run-out-off", Stop, "The groove ends in a wall instead of climbing out over its run-out.";
@@ -50,6 +52,7 @@ codes! {
     NOTHING_CUT = "nothing-cut", Stop, "The program removes no wood at all.";
     AIR_TOUCHES = "air-touches", Stop, "A program that is to run in the air touches wood, or starts the spindle.";
     PASSES_FEW = "passes-few", Care, "A pass of the thread takes more wood at once than the job's passes do, or the whole depth of the thread.";
+    LEVELS_FEW = "levels-few", Care, "A cut that turns or mills goes deeper at once than the job's levels do.";
     ORDER_WRONG = "order-wrong", Stop, "The programs of a job are given in another order than the one in which they are run.";
     JOB_CHANGED = "job-changed", Care, "The program was written for another version of the job.";
     LINE_OPTIONAL = "line-optional", Care, "A line that begins with a slash is left out when the operator's switch is on.";

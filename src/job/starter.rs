@@ -192,7 +192,20 @@ impl Sizes {
     fn number(&self, number: f64) -> String {
         tidy(number, if self.unit == LengthUnit::Mm { self.unit.decimals() } else { 5 })
     }
+
+    /// What the chuck holds of the blank: a thick one wants more than a quarter of its width.
+    fn grip(&self) -> f64 {
+        self.usual.grip.max(GRIP_SHARE * self.crest_diameter)
+    }
+
+    /// Waste at the head: the grip, and room for the run-out of the cutter.
+    fn waste_head(&self) -> f64 {
+        self.usual.waste_head + self.grip() - self.usual.grip
+    }
 }
+
+/// Share of a blank's width that the chuck of a starter holds of its length (common practice, no source).
+const GRIP_SHARE: f64 = 0.3;
 
 /// The text of a starter job.
 pub fn starter(answers: &Starter) -> String {
@@ -246,7 +259,7 @@ pub fn starter(answers: &Starter) -> String {
         length = number(sizes.thread_length),
         head = number(usual.plain_head),
         waste_nose = number(usual.waste_nose),
-        waste_head = number(usual.waste_head),
+        waste_head = number(sizes.waste_head()),
     );
     text.push_str(&year_and_nut(&sizes, &quoted(&answers.wood)));
     if answers.cutter.is_none() || answers.machine.is_none() {
@@ -314,7 +327,7 @@ fn machine_table(sizes: &Sizes) -> String {
     let (usual, number) = (sizes.usual, |number| sizes.number(number));
     // Room for the blank, its clearance and a lead-in of a turn, to the next step.
     let screw = sizes.thread_length + 0.5 * sizes.lead + usual.plain_head;
-    let room = usual.waste_nose + screw + usual.waste_head + sizes.lead;
+    let room = usual.waste_nose + screw + sizes.waste_head() + sizes.lead;
     let reach = (room / usual.reach_step).ceil() * usual.reach_step + usual.reach_step;
     let top = (sizes.crest_diameter / 2.0 + usual.top_above_crest).max(usual.top);
     // A thin screw has to turn faster for the same way along the wood.
@@ -334,7 +347,7 @@ fn machine_table(sizes: &Sizes) -> String {
          spindle = {{ control = \"program\", least = 8000, top = 24000, start_seconds = 5 }}\n",
         turns = number(turns),
         chuck = number(usual.chuck_diameter),
-        grip = number(usual.grip),
+        grip = number(sizes.grip()),
         centre = number(usual.centre_diameter.min(sizes.crest_diameter / 4.0)),
         reach = number(reach),
         x_speed = number(sizes.feed.max(usual.x_speed)),

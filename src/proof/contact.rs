@@ -12,8 +12,8 @@ use super::{Measured, Uncertainty};
 /// flutes on its flanks cuts on a ramp, not on its point.
 const PLUNGE_SLOPE: f64 = 0.5;
 
-/// A rapid nearer to wood than this is worth a word, mm: play, a bent blank and fluff come near it (common practice, no
-/// source).
+/// A rapid nearer to wood than this, or any move nearer to chuck or centre, is worth a word, mm: play, a bent blank and fluff
+/// come near it (common practice, no source).
 const NEAR_MM: f64 = 0.75;
 
 impl Check<'_> {
@@ -102,15 +102,22 @@ impl Check<'_> {
         let obstacles =
             [(chuck, &code::HITS_CHUCK, "the chuck"), (centre, &code::HITS_CENTER, "the tail centre")];
         for (least, code, words) in obstacles {
-            let Some((gap, motion)) = least.filter(|&(gap, _)| gap <= 0.0) else { continue };
+            let Some((gap, motion)) = least.filter(|&(gap, _)| gap < NEAR_MM) else { continue };
+            let motion = &self.case.motions[motion];
+            let finding = if gap <= 0.0 {
+                let message = format!("cutter, shank or collet runs into {words}");
+                self.finding(code, motion, message).values(gap, 0.0)
+            } else {
+                let message = format!(
+                    "cutter, shank or collet passes {} from {words}",
+                    self.case.drawing.unit.show(gap)
+                );
+                self.finding(&code::IRON_NEAR, motion, message).values(gap, NEAR_MM)
+            };
             findings.push(
-                self.finding(
-                    code,
-                    &self.case.motions[motion],
-                    format!("cutter, shank or collet runs into {words}"),
-                )
-                .values(gap, 0.0)
-                .help("leave more blank between thread and chuck, use a slimmer centre, or more stick-out"),
+                finding.help(
+                    "leave more blank between thread and chuck, use a slimmer centre, or more stick-out",
+                ),
             );
         }
     }

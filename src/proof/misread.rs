@@ -8,7 +8,6 @@ use crate::finding::{Finding, proof as code};
 use crate::rs274::{self, Kind, Pose, Run};
 use crate::setup::Setup;
 use crate::source::{Mark, Source};
-use crate::units::LengthUnit;
 
 use super::control;
 use super::motions::ON_LIMIT;
@@ -32,14 +31,9 @@ pub(super) fn unit(program: &Arc<Source>, run: &Run, setup: &Setup, drawing: &Dr
     if run.lost_at_line.is_some() || !(UNIT_RATIO.contains(&ratio) || UNIT_RATIO.contains(&ratio.recip())) {
         return None;
     }
-    let (length, name) = (drawing.unit.show(high - low), spoken_name(spoken));
+    let (length, name) = (drawing.unit.show(high - low), spoken.plural());
     let words = format!("read in {name}, the program works over {length} of length");
     Some(unit_odd(program, run, words)?.values(high - low, drawing.run_out_to_s_mm))
-}
-
-/// A unit as a sentence has it: `read in inches`.
-pub(super) fn spoken_name(unit: LengthUnit) -> &'static str {
-    if unit == LengthUnit::Inch { "inches" } else { "millimetres" }
 }
 
 /// Says at the word that chooses the unit, or at the first move, that it is the wrong one.

@@ -45,6 +45,7 @@ pub(super) fn check(
     check.contact(&mut findings);
     findings.extend(bite::check(case));
     findings.extend(pause::check(case, run));
+    findings.extend(pause::end(case));
     check.obstacles(measured, &mut findings);
     check.gaps(measured, uncertainty, &mut findings);
     check.feed(measured, &mut findings);

@@ -71,6 +71,8 @@ fn left_open(case: &Case<'_>, run: &Run, first: &Motion) -> Vec<Finding> {
             at_motion(case, &code::START_OPEN, first, words)
                 .help("bring every axis to its place with G0, Z first"),
         );
+    } else if let Some(finding) = shifted(case, run, first) {
+        findings.push(finding);
     } else if moves_low(first) {
         let words =
             "the first move runs along X or A while nobody knows how low the cutter stands".to_owned();
@@ -80,6 +82,22 @@ fn left_open(case: &Case<'_>, run: &Run, first: &Motion) -> Vec<Finding> {
         );
     }
     findings
+}
+
+/// G92 before an axis stands anywhere: from there on its words count from a place that nobody knows. A alone has no place of
+/// its own on a blank that bears no thread yet.
+fn shifted(case: &Case<'_>, run: &Run, first: &Motion) -> Option<Finding> {
+    let names = ["X", "Z", "A"].into_iter().zip(run.said.shifted);
+    let axes: Vec<&str> = names.filter(|(_, shifted)| *shifted).map(|(name, _)| name).collect();
+    let weight = if axes == ["A"] { Severity::Care } else { Severity::Stop };
+    let words =
+        format!("G92 gives {} a reading before the program has brought it anywhere", axes.join(" and "));
+    (!axes.is_empty()).then(|| {
+        at_motion(case, &code::START_OPEN, first, words).weighs(weight).help(
+            "take G92 out: the zeros are set at the machine as the set-up sheet says; else bring the axis to its place with \
+             G0 before it",
+        )
+    })
 }
 
 /// So little beside the axis changes no groove, mm.

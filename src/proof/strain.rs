@@ -22,6 +22,9 @@ const BENDS_MM: f64 = 0.2;
 /// How far the cutter may bend, mm: beyond that it chatters; common practice, no source.
 const CUTTER_BENDS_MM: f64 = 0.1;
 
+/// A feed more times as fast than this is none that an axis runs: no way out (common practice, no source).
+const FASTER_TIMES: f64 = 10.0;
+
 /// A kind of load with its limit.
 struct Kind {
     code: &'static Code,
@@ -73,10 +76,16 @@ static KINDS: &[Kind] = &[
             } else {
                 ""
             };
-            format!(
-                "{edge}feed {times:.1} times as fast, or turn the spindle as much slower, or take fewer and deeper passes \
-                 (trade practice, from memory){held}"
-            )
+            let ways: Vec<String> = [
+                Some(format!("feed {times:.1} times as fast")).filter(|_| times < FASTER_TIMES),
+                Some("turn the spindle as much slower".to_owned())
+                    .filter(|_| setup.rpm >= times * setup.machine.spindle.least_rpm),
+                Some("take fewer and deeper passes".to_owned()),
+            ]
+            .into_iter()
+            .flatten()
+            .collect();
+            format!("{edge}{} (trade practice, from memory){held}", ways.join(", or "))
         },
     },
     Kind {

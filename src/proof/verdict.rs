@@ -25,14 +25,29 @@ static CAUSES: &[(&Code, &[&Code])] = &[
             &code::SPINDLE_SPEED,
         ],
     ),
-    (&code::RAPID_IN_WOOD, &[&code::PLUNGE_IN_WOOD, &code::COLLET_RUBS, &code::PASSES_FEW]),
-    (&code::HITS_CHUCK, &[&code::COLLET_RUBS, &code::PASSES_FEW]),
-    (&code::HITS_CENTER, &[&code::COLLET_RUBS, &code::PASSES_FEW]),
+    (
+        &code::START_OPEN,
+        &[
+            &code::RAPID_IN_WOOD,
+            &code::RAPID_GRAZES,
+            &code::PLUNGE_IN_WOOD,
+            &code::COLLET_RUBS,
+            &code::NOTHING_CUT,
+            &code::PAST_TRAVEL,
+            &code::FEED_OFF,
+        ],
+    ),
+    (
+        &code::RAPID_IN_WOOD,
+        &[&code::PLUNGE_IN_WOOD, &code::COLLET_RUBS, &code::LEVELS_FEW, &code::PASSES_FEW],
+    ),
+    (&code::HITS_CHUCK, &[&code::COLLET_RUBS, &code::LEVELS_FEW, &code::PASSES_FEW]),
+    (&code::HITS_CENTER, &[&code::COLLET_RUBS, &code::LEVELS_FEW, &code::PASSES_FEW]),
     (&code::HITS_BED, &[&code::COLLET_RUBS]),
     (&code::HITS_CLAMP, &[&code::COLLET_RUBS]),
     (&code::BLOCK_BROKEN, &[&code::CUT_BURIED, &code::COLLET_RUBS, &code::PLUNGE_IN_WOOD]),
     (&code::CUT_BURIED, &[&code::COLLET_RUBS, &code::PLUNGE_IN_WOOD]),
-    (&code::PLUNGE_IN_WOOD, &[&code::PASSES_FEW]),
+    (&code::PLUNGE_IN_WOOD, &[&code::LEVELS_FEW, &code::PASSES_FEW]),
     (&code::BESIDE_AXIS, &[&code::NOTHING_CUT]),
     (
         &code::HAND_WRONG,
@@ -64,12 +79,25 @@ static CAUSES: &[(&Code, &[&Code])] = &[
             &code::TORQUE_HIGH,
         ],
     ),
+    (&code::LEVELS_FEW, HEAVY),
+    (&code::PASSES_FEW, HEAVY),
+    (&code::FEED_OFF, &[&code::CHIP_THIN, &code::CHIP_THICK]),
     (&code::RUN_OUT_OFF, &[]),
     (&code::LENGTH_OFF, &[]),
     (&code::BORE_OFF, &[]),
     (&code::NUT_THREAD_SHORT, &[]),
     (&code::WOOD_LEFT, &[]),
     (&code::CREST_THIN, &[]),
+];
+
+/// What a bite that is too heavy, or a line missing before it, makes of feed and loads.
+const HEAVY: &[&Code] = &[
+    &code::FEED_OFF,
+    &code::CHIP_THICK,
+    &code::POWER_HIGH,
+    &code::TORQUE_HIGH,
+    &code::BLANK_BENDS,
+    &code::CUTTER_BENDS,
 ];
 
 /// What the wood shows when a pass ran where it should not, whatever the reason.
@@ -108,8 +136,8 @@ fn explains(cause: &Finding, effect: &Finding) -> bool {
         return false;
     }
     match cause.code.name {
-        // They bear on where the machine goes and how fast, not on shape.
-        "past-travel" | "axis-too-fast" => false,
+        // They bear on where the machine goes, how fast and how heavily it cuts, not on shape.
+        "past-travel" | "axis-too-fast" | "feed-off" | "passes-few" | "levels-few" => false,
         _ => on_the_wood(effect) && (cause.mark.is_some() || rank(cause.code) < rank(effect.code)),
     }
 }
@@ -119,7 +147,7 @@ fn names(cause: &Finding, effect: &Finding) -> bool {
     CAUSES.iter().any(|(code, listed)| *code == cause.code && listed.contains(&effect.code))
 }
 
-/// Turns findings that follow from another stop into notes that say so, and sorts: stops first, then care, then notes,
+/// Turns findings that follow from another into notes that say so, and sorts: stops first, then care, then notes,
 /// each in the order of the program.
 ///
 /// When the interpreter lost its way at a line, what comes after was not carved, so whatever the wood lacks follows from
@@ -133,13 +161,18 @@ pub(super) fn settle(findings: &mut [Finding], lost_at_line: Option<usize>) {
     for i in 0..findings.len() {
         let (before, rest) = findings.split_at_mut(i);
         let finding = &mut rest[0];
+        let at_least_care = |cause: &&Finding| cause.severity >= Severity::Care;
         let earlier = before.iter().filter(|cause| cause.severity == Severity::Stop);
         let cause = match finding.severity {
             Severity::Stop => lost
                 .filter(|_| !in_text(finding))
                 .or_else(|| earlier.clone().find(|cause| explains(cause, finding)).map(|cause| cause.code)),
-            // What is only to be minded is explained by a stop that names it, not by the wood that it spoils.
-            Severity::Care => earlier.clone().find(|cause| names(cause, finding)).map(|cause| cause.code),
+            // What is only to be minded is explained by what names it, not by the wood that it spoils.
+            Severity::Care => before
+                .iter()
+                .filter(at_least_care)
+                .find(|cause| names(cause, finding))
+                .map(|cause| cause.code),
             Severity::Note => None,
         };
         if let Some(cause) = cause {

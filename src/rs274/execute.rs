@@ -20,12 +20,8 @@ use super::read::Reader;
 use super::rules;
 use super::{Control, Event, Run, Said};
 use crate::finding::{Severity, program as code};
-use crate::setup::DwellUnit;
 use crate::source::Source;
 use crate::units::LengthUnit;
-
-const SECONDS_PER_MINUTE: f64 = 60.0;
-const MILLISECONDS_PER_SECOND: f64 = 1000.0;
 
 /// A feed up to this is none: a move of one unit would last two years.
 const LEAST_FEED: f64 = 1e-6;
@@ -88,7 +84,7 @@ pub fn execute(program: &Program, control: &Control) -> Run {
 
 /// A program being followed. What it does about origins stands in `origins.rs`.
 pub(super) struct Follower<'a> {
-    control: &'a Control,
+    pub(super) control: &'a Control,
     pub(super) findings: Findings,
     pub(super) parameters: Parameters,
     modes: Modes,
@@ -101,7 +97,7 @@ pub(super) struct Follower<'a> {
     fed: bool,
     /// The line of the end word, once it was reached.
     end: Option<End>,
-    run: Run,
+    pub(super) run: Run,
 }
 
 /// Where a program ends by its end word.
@@ -209,6 +205,11 @@ impl<'a> Follower<'a> {
         said.distance |= call.g(GGroup::Distance).is_some();
         said.feed_mode |= call.g(GGroup::FeedMode).is_some();
         // G92 and G10 take axis words without going anywhere.
+        if call.g(GGroup::NonModal) == Some(920) {
+            for ((shifted, placed), letter) in said.shifted.iter_mut().zip(said.axes).zip(*b"XZAY") {
+                *shifted |= !placed && call.word(letter).is_some();
+            }
+        }
         if call.g(GGroup::NonModal).is_none() {
             for (said, letter) in said.axes.iter_mut().zip(*b"XZAY") {
                 *said |= call.word(letter).is_some();
@@ -217,28 +218,12 @@ impl<'a> Follower<'a> {
     }
 
     /// Notes what happens before the next motion.
-    fn note(&mut self, event: Event) {
+    pub(super) fn note(&mut self, event: Event) {
         self.run.events.push((self.run.motions.len(), event));
     }
 
     pub(super) fn lose(&mut self, line: usize) {
         self.run.lost_at_line.get_or_insert(line);
-    }
-
-    fn dwell(&mut self, call: &Call) {
-        if call.g(GGroup::NonModal) != Some(40) {
-            return;
-        }
-        if let Some(pause) = call.word(b'P').filter(|pause| *pause >= 0.0) {
-            let seconds = match self.control.dwell {
-                DwellUnit::Seconds => pause,
-                DwellUnit::Milliseconds => pause / MILLISECONDS_PER_SECOND,
-                DwellUnit::None => 0.0,
-            };
-            let minutes = seconds / SECONDS_PER_MINUTE;
-            self.run.dwell_minutes += minutes;
-            self.note(Event::Dwell { minutes });
-        }
     }
 
     fn units(&mut self, call: &Call) {

@@ -42,6 +42,7 @@ mod arc_words;
 mod cycles;
 mod rules;
 mod execute;
+mod dwell;
 mod origins;
 
 #[cfg(test)]
@@ -107,6 +108,8 @@ pub struct Said {
     pub feed_mode: bool,
     /// Where X, Z, A and Y stand, each by a move of its own.
     pub axes: [bool; 4],
+    /// Which of them G92 gave a new reading before they stood anywhere known.
+    pub shifted: [bool; 4],
 }
 
 /// What happens between two motions.

@@ -240,11 +240,14 @@ fn unused(call: &Call, motion: Option<Number>, findings: &mut Findings) {
         };
         let Some(given) = call.given(letter).filter(|_| !used) else { continue };
         let word = findings.text(given.span.clone()).to_owned();
+        let smooth = letter == b'P' && call.g(GGroup::PathMode).is_some();
         findings.say(&code::WORD_UNUSED, given.span.clone(), || {
-            (
-                format!("{word} is used by no code of this line"),
-                "take it out, or add the code that it belongs to (NISTIR 6556 table 3)".to_owned(),
-            )
+            let help = if smooth {
+                "the standard gives G61 and G64 no tolerance: write G64 alone, and set how closely corners are kept at the control"
+            } else {
+                "take it out, or add the code that it belongs to (NISTIR 6556 table 3)"
+            };
+            (format!("{word} is used by no code of this line"), help.to_owned())
         });
     }
 }

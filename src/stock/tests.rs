@@ -36,6 +36,7 @@ fn setup(shape: BlankShape, size_mm: f64, length_mm: f64, angle_deg: f64, tip: T
         feed_least_mm_per_min: 1500.0,
         feed_radius_mm: size_mm / 2.0,
         section_mm2: None,
+        level_mm: None,
     }
 }
 

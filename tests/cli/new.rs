@@ -30,7 +30,7 @@ fn a_wrong_answer_is_told_and_nothing_is_written() {
         ("--diameter", "5cm", "50 mm"),
         ("--diameter", "5", "between 12.00 mm and 150.00 mm"),
         ("--length", "long", "12.5"),
-        ("--starts", "none", "from 1 to 6"),
+        ("--starts", "none", "from 1 to 12"),
         ("--hand", "sideways", "right or left"),
     ] {
         let new = run_in(folder.path(), &["new", "press.toml", option, answer]);

@@ -5,7 +5,7 @@ use std::sync::Arc;
 
 use crate::drawing::NutDrawing;
 use crate::finding::{Finding, Severity, proof as code};
-use crate::proof::misread::{spoken_name, unit_odd};
+use crate::proof::misread::unit_odd;
 use crate::proof::motions::{SPEED_SLACK, TOUCH_MM};
 use crate::proof::moves::Moves;
 use crate::proof::{run_up, spindle};
@@ -49,7 +49,7 @@ pub(super) fn unit(
     if run.lost_at_line.is_some() || !(UNIT_RATIO.contains(&ratio) || UNIT_RATIO.contains(&ratio.recip())) {
         return None;
     }
-    let (height, name) = (drawing.unit.show(high - low), spoken_name(spoken));
+    let (height, name) = (drawing.unit.show(high - low), spoken.plural());
     let words = format!("read in {name}, the program works over {height} of height");
     Some(unit_odd(program, run, words)?.values(high - low, setup.block.thickness_mm))
 }
