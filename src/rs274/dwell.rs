@@ -36,14 +36,15 @@ impl Follower<'_> {
     fn wait_long(&mut self, call: &Call, pause: f64, minutes: f64) {
         let counts = if self.control.dwell == DwellUnit::Seconds { "seconds" } else { "milliseconds" };
         self.findings.say_once(&code::DWELL_LONG, call.g_span(GGroup::NonModal), || {
-            let help = if counts == "seconds" {
-                format!("if milliseconds were meant, write P{}", pause / MILLISECONDS_PER_SECOND)
-            } else {
-                "write the P that is meant".to_owned()
+            let meant = match self.control.dwell {
+                DwellUnit::Seconds if pause >= MILLISECONDS_PER_SECOND => {
+                    format!("if milliseconds were meant, write P{}", pause / MILLISECONDS_PER_SECOND)
+                }
+                _ => "write a shorter wait, or M0 where the operator has something to do".to_owned(),
             };
-            let help = format!("{help}; what P counts stands in the machine file, program.dwell");
+            let help = format!("{meant}; what P counts stands in the machine file, program.dwell");
             (
-                format!("P counts {counts} on this machine: the program waits here for {minutes:.0} minutes"),
+                format!("P counts {counts} on this machine: the program waits here for {minutes:.1} minutes"),
                 help,
             )
         });

@@ -212,8 +212,9 @@ impl<'a> Bench<'a> {
             if bite.deepest <= 0.0 {
                 continue;
             }
-            let met = watch.and_then(|watch| watch.met(radii, sweep, &sweep.profile, &self.grid, theta));
             let total = cuts.entry(sweep.motion_at(theta));
+            let met = watch
+                .and_then(|watch| watch.met(radii, sweep, &sweep.profile, &self.grid, theta, total.engaged));
             // The first and the last station stand for half a cell each.
             let over = half_square(ends[0], radii[0]) + half_square(ends[1], radii[last]);
             total.removed_mm3 += (bite.squares - over) * cell;

@@ -30,7 +30,7 @@ impl Watch {
         Some(Watch { columns, before })
     }
 
-    /// What the sweep met: `None` if it cut nothing here.
+    /// What the sweep met, if it is more than the section of `so_far`: `None` if it cut less here, or nothing.
     pub(super) fn met(
         &self,
         row: &[f32],
@@ -38,31 +38,35 @@ impl Watch {
         profile: &Profile,
         grid: &Grid,
         theta: f64,
+        so_far: Option<Engagement>,
     ) -> Option<Engagement> {
         let (from, to) = (sweep.stroke().from, sweep.stroke().to);
         let turn = to.theta_rad - from.theta_rad;
         let stand = from.towards(to, ((theta - from.theta_rad) / turn).clamp(0.0, 1.0));
         let advance = (to.s_mm - from.s_mm) / turn;
-        let mut met = Engagement::default();
-        let mut moment = 0.0;
-        for (column, &before) in self.columns.clone().zip(&self.before) {
+        // Column, share of the axis that the cutter sees, foreshortened along its way, and the heights between which it cuts.
+        let cuts = self.columns.clone().zip(&self.before).filter_map(|(column, &before)| {
             let (old, new) = (f64::from(before), f64::from(row[column]));
-            if new >= old {
-                continue;
-            }
-            // Along its way the cutter sees the axis foreshortened.
-            let seen = new / new.hypot(advance);
-            let aside = (grid.station_mm(column) - stand.s_mm) * seen;
-            let width = grid.step_mm * seen;
+            let seen = new / (new * new + advance * advance).sqrt();
             let (low, high) = ((new - stand.tip_mm).max(0.0), old - stand.tip_mm);
-            if high <= low {
-                continue;
-            }
-            met.area_mm2 += width * (high - low);
+            (new < old && low < high).then_some((column, seen, low, high))
+        });
+        let width = |seen: f64| grid.step_mm * seen;
+        let area_mm2 = cuts.clone().map(|(_, seen, low, high)| width(seen) * (high - low)).sum();
+        // The arcs of the cutter take longer, and only the largest section is kept.
+        if area_mm2 <= so_far.map_or(0.0, |met| met.area_mm2) {
+            return None;
+        }
+        let mut met = Engagement { area_mm2, ..Engagement::default() };
+        let mut moment = 0.0;
+        for (column, seen, low, high) in cuts {
+            let aside = (grid.station_mm(column) - stand.s_mm) * seen;
+            let width = width(seen);
             met.contact_mm2 += width * profile.contact(aside, width, low, high);
             met.over_radius_mm += width * profile.over_radius(aside, low, high);
             moment += width * (high - low) * f64::midpoint(low, high);
         }
-        (met.area_mm2 > 0.0).then(|| Engagement { height_mm: moment / met.area_mm2, ..met })
+        met.height_mm = moment / met.area_mm2;
+        Some(met)
     }
 }

@@ -23,7 +23,7 @@ pub(crate) struct Helix {
 impl Helix {
     /// The cutter as it meets a ray when the blank under it has turned `phi` short of the ray. `v` is the station of
     /// the ray less the station at which the cutter crosses the row, `tip` the tip height at that crossing.
-    fn meeting(&self, v: f64, phi: f64, tip: f64) -> Meeting {
+    pub(crate) fn meeting(&self, v: f64, phi: f64, tip: f64) -> Meeting {
         let (sin, cos) = (phi + self.lean).sin_cos();
         Meeting { u: v + self.advance * phi, sin, cos, tip: tip - self.climb * phi, beside: self.beside }
     }

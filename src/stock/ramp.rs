@@ -61,8 +61,13 @@ impl<'a> Ramp<'a> {
     /// The same for a flat end as wide as its edges, over the axis. A ray that begins on the axis stands under the end or
     /// beside it from the start, so it enters through the end: where that is lowest while over the ray.
     fn least_of_flat(&self, u: f64) -> f64 {
-        // The ends are tried as they are: a station may lie exactly under the rim there.
-        let least = self.entry(u, 0.0).min(self.entry(u, 1.0));
+        // The ends are tried as they are: a station may lie exactly under the rim there, and beyond it is missed.
+        let (_, widest) = self.profile.rim();
+        let at_end = |share: f64| {
+            let beside = (u - self.shift[0] * share).abs();
+            if beside <= widest { self.entry(u, share) } else { f64::INFINITY }
+        };
+        let least = at_end(0.0).min(at_end(1.0));
         let Some([first, last]) = self.over_disc(u, 0.0, self.profile.flat()) else {
             return least;
         };

@@ -5,7 +5,7 @@ use super::cutter::Meeting;
 use super::envelope::Helix;
 use super::grid::Grid;
 use super::ramp::Ramp;
-use super::section::{Mixed, Part};
+use super::section::{Floors, Mixed, Part};
 use super::sweep::{Level, Sweep, Way, meeting, search_stroke, stations_at};
 
 /// What one sweep did to one row.
@@ -104,7 +104,7 @@ pub(crate) fn cut(row: &mut [f32], sweep: &Sweep, grid: &Grid, theta: f64) -> Bi
             let section = Mixed::at(&slope.sections, crossing.tip);
             let inside = crossing.low <= -slope.spread && crossing.high >= slope.spread;
             if inside {
-                cut_whole(row, &section, grid, &crossing)
+                cut_whole(row, &section, slope.floors.as_ref(), grid, &crossing)
             } else {
                 cut_bounded(row, &slope.helix, &section, grid, &crossing)
             }
@@ -242,13 +242,38 @@ fn cut_slice(row: &mut [f32], samples: &Samples<'_>, floor: f32) -> (f64, f32) {
 
 /// Cuts that are worked out together.
 const CUTS: usize = 64;
+/// Cuts for which it does not pay to mix a whole piece first.
+const FEW: usize = 4;
 
 /// Cuts with a section all of whose moments were run.
-fn cut_whole(row: &mut [f32], section: &Mixed<'_>, grid: &Grid, at: &Crossing) -> Bite {
+fn cut_whole(
+    row: &mut [f32],
+    section: &Mixed<'_>,
+    floors: Option<&Floors>,
+    grid: &Grid,
+    at: &Crossing,
+) -> Bite {
     // Radii first and cuts after, since the one waits for nothing and the other for what it finds.
     let mut cuts = [0.0_f32; CUTS];
     let mut bite = Bite::default();
-    for Part { columns, piece, sill } in section.parts(grid, at.station) {
+    let [nose, floor, head] = section.parts(grid, at.station);
+    let read = floors.and_then(|floors| floors.mixed(section, &floor.columns));
+    let parts = if read.is_some() {
+        [Some(nose), None, Some(head)]
+    } else {
+        [Some(nose), Some(floor.clone()), Some(head)]
+    };
+    for (column, cut) in read.into_iter().flatten().enumerate() {
+        bite.take(&mut row[floor.columns.start + column], cut, floor.columns.start + column);
+    }
+    for Part { columns, piece, sill } in parts.into_iter().flatten() {
+        if columns.len() <= FEW {
+            for column in columns {
+                let v = grid.station_mm(column) - at.station;
+                bite.take(&mut row[column], piece.radius(v).max(sill) as f32, column);
+            }
+            continue;
+        }
         let radii = piece.radii();
         for first in columns.clone().step_by(CUTS) {
             let count = CUTS.min(columns.end - first);
@@ -268,12 +293,21 @@ fn cut_whole(row: &mut [f32], section: &Mixed<'_>, grid: &Grid, at: &Crossing) -
 /// passes; where that moment was not run, the nearest end of the run is what cut deepest.
 fn cut_bounded(row: &mut [f32], helix: &Helix, section: &Mixed<'_>, grid: &Grid, at: &Crossing) -> Bite {
     let mut bite = Bite::default();
+    let ends = [at.low, at.high].map(|moment| helix.meeting(0.0, moment, at.tip));
     for Part { columns, piece, sill } in section.parts(grid, at.station) {
+        if columns.is_empty() {
+            continue;
+        }
+        let (radii, moments) = (piece.radii(), piece.moments());
         for column in columns {
             let v = grid.station_mm(column) - at.station;
-            let moment = piece.moment(v);
-            let run = moment.clamp(at.low, at.high);
-            let cut = if run == moment { piece.radius(v).max(sill) } else { helix.entry(v, run, at.tip) };
+            let [radius, moment] = piece.read_each([&radii, &moments], v);
+            let end = if moment < at.low { ends[0] } else { ends[1] };
+            let cut = if (at.low..=at.high).contains(&moment) {
+                radius.max(sill)
+            } else {
+                helix.profile.entry(Meeting { u: v + end.u, ..end })
+            };
             bite.take(&mut row[column], cut as f32, column);
         }
     }
@@ -298,7 +332,10 @@ fn cut_still(row: &mut [f32], sweep: &Sweep, grid: &Grid, theta: f64) -> Bite {
     let mut bite = Bite::default();
     bite.level(&mut row[passed.clone()], middle, passed.start);
     for column in (columns.start..passed.start).chain(passed.end..columns.end) {
-        bite.take(&mut row[column], beside(column), column);
+        // Beside its way the cutter is nowhere lower than on it.
+        if row[column] > middle {
+            bite.take(&mut row[column], beside(column), column);
+        }
     }
     bite
 }

@@ -148,9 +148,8 @@ impl Section {
     /// Searches the section of a helix at one depth.
     pub(crate) fn level(helix: &Helix, tip: f64, extent: Extent) -> Section {
         let Some(reach) = extent.reach.filter(|_| !helix.profile.has_ball()) else {
-            let mut section = Section::search(helix, tip, extent);
-            section.floor = section.floor.map(|_| level_floor(helix, tip));
-            return section;
+            let floor = (helix.profile.flat() > 0.0).then(|| level_floor(helix, tip));
+            return Section::search_sides(helix, tip, extent, |_, _| floor);
         };
         let inner = (helix.profile.flat() / 2.0).max(reach * NEAR_POINT);
         let side = |sign: f64| {
@@ -163,6 +162,20 @@ impl Section {
     /// Searches the section of any helix. Where a flat tip passes into the cone, and where a narrow cutter leaves a
     /// wall, the samples stand close together.
     pub(crate) fn search(helix: &Helix, tip: f64, extent: Extent) -> Section {
+        Section::search_sides(helix, tip, extent, |cut, guess| {
+            let rim = helix.profile.flat() * RIM_SHARE;
+            let steps = FLOOR_STEPS * (1 + (2.0 * rim / FLOOR_WIDTH_MM) as usize);
+            (rim > 0.0).then(|| Series::search([-rim, rim], steps, Spread::Sine, cut, guess))
+        })
+    }
+
+    /// Searches the sides; `floor` makes what lies between them, of the cut and of where to begin looking for it.
+    fn search_sides(
+        helix: &Helix,
+        tip: f64,
+        extent: Extent,
+        floor: impl FnOnce(&dyn Fn(f64, f64) -> f64, &dyn Fn(f64, f64) -> f64) -> Option<Series>,
+    ) -> Section {
         let ball = helix.profile.has_ball();
         let rim = helix.profile.flat() * RIM_SHARE;
         // A ray that misses the cutter would leave samples that no cubic can be laid through.
@@ -184,9 +197,7 @@ impl Section {
             };
             Series::search([sign * rim, sign * end], steps, spread, cut, guess)
         };
-        let floor_steps = FLOOR_STEPS * (1 + (2.0 * rim / FLOOR_WIDTH_MM) as usize);
-        let floor = (rim > 0.0).then(|| Series::search([-rim, rim], floor_steps, Spread::Sine, cut, guess));
-        Section::of(side(-1.0), side(1.0), floor, tip, extent)
+        Section::of(side(-1.0), side(1.0), floor(&cut, &guess), tip, extent)
     }
 
     fn of(left: Series, right: Series, floor: Option<Series>, tip: f64, extent: Extent) -> Section {
@@ -239,6 +250,9 @@ pub(crate) struct Mixed<'a> {
     floor: Option<Piece<'a>>,
     /// Stations beyond which it cuts nothing.
     used: [f64; 2],
+    /// The first of the sections it is mixed of, and how much each counts.
+    first: usize,
+    weights: [f64; MIXED],
 }
 
 /// Sections that are mixed, and how much each counts.
@@ -252,6 +266,7 @@ struct Four<'a> {
 pub(crate) const MIXED: usize = 4;
 
 /// Some columns of a row, the piece of a section that cuts them, and the radius below which it does not.
+#[derive(Clone)]
 pub(crate) struct Part<'a> {
     pub(crate) columns: Range<usize>,
     pub(crate) piece: Piece<'a>,
@@ -261,7 +276,7 @@ pub(crate) struct Part<'a> {
 impl<'a> Mixed<'a> {
     /// One section as it is.
     pub(crate) fn only(section: &'a Section) -> Mixed<'a> {
-        Mixed::of(Four { sections: [section; MIXED], weights: [1.0, 0.0, 0.0, 0.0] }, section.used)
+        Mixed::of(Four { sections: [section; MIXED], weights: [1.0, 0.0, 0.0, 0.0] }, 0, section.used)
     }
 
     /// The section for a tip height, of sections at equal steps of it, lowest first. A little past their ends the cubic
@@ -277,15 +292,15 @@ impl<'a> Mixed<'a> {
         // The higher the tip, the narrower the cut: the section below bounds it, and below the lowest nothing does.
         let used =
             if at < 0.0 { [f64::NEG_INFINITY, f64::INFINITY] } else { all[(at as usize).min(last)].used };
-        Mixed::of(Four { sections, weights: cubic(at - first as f64) }, used)
+        Mixed::of(Four { sections, weights: cubic(at - first as f64) }, first, used)
     }
 
-    fn of(four: Four<'a>, used: [f64; 2]) -> Mixed<'a> {
+    fn of(four: Four<'a>, first: usize, used: [f64; 2]) -> Mixed<'a> {
         let (left, right) = (four.piece(|section| &section.left), four.piece(|section| &section.right));
         let floor = four.sections[0].floor.as_ref();
         let floor = floor.map(|none| four.piece(|section| section.floor.as_ref().unwrap_or(none)));
         let used = [used[0].max(left.end()), used[1].min(right.end())];
-        Mixed { left, right, floor, used }
+        Mixed { left, right, floor, used, first, weights: four.weights }
     }
 
     /// Stations of its two ends, less that of the crossing.
@@ -313,6 +328,46 @@ impl<'a> Mixed<'a> {
             Part { columns: floor, piece: self.floor.unwrap_or(self.left), sill: 0.0 },
             Part { columns: last, piece: self.right, sill: sill(1) },
         ]
+    }
+}
+
+/// The floors of the sections of a helix that goes round in one place, read once at the columns it cuts on every row.
+#[derive(Debug)]
+pub(crate) struct Floors {
+    columns: Range<usize>,
+    radii: Vec<Vec<f64>>,
+}
+
+impl Floors {
+    /// `None` where the cutter has no floor.
+    pub(crate) fn of(sections: &[Section], grid: &Grid, station: f64) -> Option<Floors> {
+        let [first, ..] = sections else { return None };
+        let floor = first.floor.as_ref()?;
+        let columns = grid.columns(station + floor.start, station + floor.start + floor.length);
+        let read = |section: &Section| {
+            let floor = Mixed::only(section).floor?;
+            Some(columns.clone().map(|column| floor.radius(grid.station_mm(column) - station)).collect())
+        };
+        let radii = sections.iter().map(read).collect::<Option<Vec<Vec<f64>>>>()?;
+        (MIXED <= radii.len()).then_some(Floors { columns, radii })
+    }
+
+    /// Radii that a mixed section cuts on some columns; `None` where not all of them were read.
+    pub(crate) fn mixed<'a>(
+        &'a self,
+        section: &Mixed<'_>,
+        columns: &Range<usize>,
+    ) -> Option<impl Iterator<Item = f32> + use<'a>> {
+        let all = self.columns.start <= columns.start && columns.end <= self.columns.end;
+        let within =
+            columns.start.wrapping_sub(self.columns.start)..columns.end.wrapping_sub(self.columns.start);
+        let of = |nth: usize| self.radii.get(section.first + nth)?.get(within.clone());
+        let (a, b, c, d) = (of(0)?, of(1)?, of(2)?, of(3)?);
+        let w = section.weights;
+        let mix = move |(((a, b), c), d): (((&f64, &f64), &f64), &f64)| {
+            (w[0] * a + w[1] * b + w[2] * c + w[3] * d).max(0.0) as f32
+        };
+        all.then(|| a.iter().zip(b).zip(c).zip(d).map(mix))
     }
 }
 
@@ -352,17 +407,26 @@ impl Piece<'_> {
 
     /// Least radius cut at `v`.
     pub(crate) fn radius(&self, v: f64) -> f64 {
-        self.weighed(v, |series| &series.radius)
-    }
-
-    /// The moment at which it is cut.
-    pub(crate) fn moment(&self, v: f64) -> f64 {
-        self.weighed(v, |series| &series.moment)
+        let (first, along) = self.along(v);
+        let of = |series: &Series| {
+            let four = &series.radius[first..first + 4];
+            along[0] * four[0] + along[1] * four[1] + along[2] * four[2] + along[3] * four[3]
+        };
+        self.series.iter().zip(self.weights).map(|(series, weight)| weight * of(series)).sum()
     }
 
     /// All its radii, mixed once for who reads many of them.
     pub(crate) fn radii(&self) -> Vec<f64> {
-        let [a, b, c, d] = self.series.map(|series| &series.radius[..]);
+        self.mixed(|series| &series.radius)
+    }
+
+    /// All its moments.
+    pub(crate) fn moments(&self) -> Vec<f64> {
+        self.mixed(|series| &series.moment)
+    }
+
+    fn mixed(&self, of: fn(&Series) -> &[f64]) -> Vec<f64> {
+        let [a, b, c, d] = self.series.map(of);
         let w = self.weights;
         let mixed = a.iter().zip(b).zip(c).zip(d);
         mixed.map(|(((a, b), c), d)| w[0] * a + w[1] * b + w[2] * c + w[3] * d).collect()
@@ -370,20 +434,16 @@ impl Piece<'_> {
 
     /// What `radius` finds, read from the mixed radii.
     pub(crate) fn read(&self, radii: &[f64], v: f64) -> f64 {
-        let (first, along) = self.along(v);
-        let four = &radii[first..first + 4];
-        along[0] * four[0] + along[1] * four[1] + along[2] * four[2] + along[3] * four[3]
+        self.read_each([radii], v)[0]
     }
 
-    fn weighed(&self, v: f64, of: impl Fn(&Series) -> &[f64]) -> f64 {
+    /// The same of several lists of mixed values at once.
+    pub(crate) fn read_each<const N: usize>(&self, lists: [&[f64]; N], v: f64) -> [f64; N] {
         let (first, along) = self.along(v);
-        let mut sum = 0.0;
-        for (series, weight) in self.series.iter().zip(self.weights) {
-            let four = &of(series)[first..first + 4];
-            sum +=
-                weight * (along[0] * four[0] + along[1] * four[1] + along[2] * four[2] + along[3] * four[3]);
-        }
-        sum
+        lists.map(|list| {
+            let four = &list[first..first + 4];
+            along[0] * four[0] + along[1] * four[1] + along[2] * four[2] + along[3] * four[3]
+        })
     }
 
     /// The first of the four samples nearest to `v`, and their weights.
@@ -393,16 +453,19 @@ impl Piece<'_> {
         let share = self.series[0].spread.share((v - self.start) * self.per_length);
         // A little past the ends the cubic still holds; the samples reach one grid step over the middle.
         let at = (share * last).clamp(-1.0, last);
-        let first = (at as usize).saturating_sub(1).min(count - 4);
+        let first = (at as u32 as usize).saturating_sub(1).min(count - 4);
         (first, cubic(at - first as f64))
     }
 }
+
+/// A product where a division by six would have to be waited for.
+const SIXTH: f64 = 1.0 / 6.0;
 
 /// Weights of four values at 0, 1, 2, 3 in the cubic through them.
 fn cubic(t: f64) -> [f64; 4] {
     let (t1, t2, t3) = (t - 1.0, t - 2.0, t - 3.0);
     let (a, b) = (t * t3, t1 * t2);
-    [-b * t3 / 6.0, a * t2 / 2.0, -a * t1 / 2.0, b * t / 6.0]
+    [-b * t3 * SIXTH, a * t2 / 2.0, -a * t1 / 2.0, b * t * SIXTH]
 }
 
 #[cfg(test)]

@@ -12,7 +12,7 @@ use super::envelope::{Helix, narrow};
 use super::frame::{NO_TURN, Stand, Stroke};
 use super::grid::Grid;
 use super::phases::Phases;
-use super::section::{Extent, MIXED, Section};
+use super::section::{Extent, Floors, MIXED, Section};
 
 /// A stroke with its tables.
 #[derive(Debug)]
@@ -63,12 +63,14 @@ pub(crate) struct Slope {
     pub(crate) spread: f64,
     /// Tip height at the crossing above which no wood is met.
     pub(crate) ceiling: f64,
+    /// Where it goes round in one place: its floors as they lie on the grid.
+    pub(crate) floors: Option<Floors>,
 }
 
 impl Slope {
     fn of(helix: Helix, sections: Vec<Section>, ceiling: f64) -> Slope {
         let spread = sections.iter().map(Section::moment_spread).fold(0.0, f64::max);
-        Slope { helix, sections, spread, ceiling }
+        Slope { helix, sections, spread, ceiling, floors: None }
     }
 }
 
@@ -255,23 +257,26 @@ impl Way {
         let bottom = lowest - past.min(lowest / 2.0);
         let steps = ((highest - bottom) / SLOPE_STEP_MM).ceil().max((MIXED - 1) as f64) as usize;
         let tip = |i: usize| bottom + (highest - bottom) * i as f64 / steps as f64;
-        let sections = (0..=steps).map(|i| Section::search(&helix, tip(i), extent)).collect();
-        Way::Slope(Arc::new(Slope::of(helix, sections, ceiling)))
+        let sections: Vec<Section> = (0..=steps).map(|i| Section::search(&helix, tip(i), extent)).collect();
+        let floors = (helix.advance == 0.0).then(|| Floors::of(&sections, grid, from.s_mm)).flatten();
+        Way::Slope(Arc::new(Slope { floors, ..Slope::of(helix, sections, ceiling) }))
     }
 }
 
 /// What strokes have in common whose tables are the same: a thread's starts cut the same section at the same depth, each
 /// in its own place. Strokes that need no tables share nothing.
-pub(crate) fn likeness(stroke: &Stroke, index: usize) -> [i64; 5] {
+pub(crate) fn likeness(stroke: &Stroke, index: usize) -> [i64; 6] {
     let (from, to) = (stroke.from, stroke.to);
     let turn = to.theta_rad - from.theta_rad;
     if turn.abs() < NO_TURN || from.beside_mm != to.beside_mm {
-        return [i64::MAX, index as i64, 0, 0, 0];
+        return [i64::MAX, index as i64, 0, 0, 0, 0];
     }
     let advance = (to.s_mm - from.s_mm) / turn;
     let climb = (to.tip_mm - from.tip_mm) / turn;
     let highest = from.tip_mm.max(to.tip_mm);
-    [advance, climb, lowest_of(from, to), highest, from.beside_mm]
+    // What goes round in one place is read at the columns there.
+    let place = if from.s_mm == to.s_mm { from.s_mm } else { 0.0 };
+    [advance, climb, lowest_of(from, to), highest, from.beside_mm, place]
         .map(|value| (value / ALIKE_MM).round() as i64)
 }
 
