@@ -4,11 +4,15 @@
 #[allow(dead_code, reason = "each test binary uses its own part of it")]
 mod common;
 
+use std::sync::Arc;
+
 use common::Dice;
-use threadwright::design;
+use threadwright::design::{self, Step};
 use threadwright::job::{self, Job};
+use threadwright::post::{self, Lead};
+use threadwright::proof;
 use threadwright::source::Source;
-use threadwright::toolpath;
+use threadwright::toolpath::{self, Choice};
 
 /// Cells of the carve: a band that is left standing, or a cut too many, is larger by far.
 const CELLS_MM: f64 = 0.25;
@@ -31,6 +35,15 @@ fn proves(what: &str, changes: &[(&str, &str)], added: &str) {
     if let Err(why) = common::prove_steps(&changed(changes, added), CELLS_MM) {
         panic!("{what}: {why}");
     }
+}
+
+/// The first of a job's steps, and its program.
+fn first_program(job: &Job) -> (Step, Arc<Source>) {
+    let screw = design::screw(job).0.expect("it can be made");
+    let step = design::steps(job, &screw, false).0.remove(0);
+    let work = toolpath::work(job, &screw, &step, &Choice::default()).0.expect("it can be cut");
+    let text = post::step_program(job, &screw, &step.setup, &work, &Lead::default());
+    (step, Source::new("first.nc", text))
 }
 
 /// From a stick that is hardly thick enough to one with a third too much, whatever its section.
@@ -66,6 +79,112 @@ fn tenons_and_hands_of_every_kind() {
     proves("hexagonal", &[("flats = 4", "flats = 6"), ("across = 28", "across = 30")], "");
     proves("round", &[("flats = 4\n", ""), ("across = 28\n", "")], "");
     proves("left-hand", &[("hand = \"right\"", "hand = \"left\"")], "");
+}
+
+/// Rounding takes the corners first, from the middle of each corner: geometry has them half a side's angle beside the
+/// sides, and every one of these cuts takes as much wood as the others of its level.
+#[test]
+fn corners_are_planed_where_the_corners_are() {
+    for (shape, sides) in [("octagon", 8), ("square", 4)] {
+        let job = changed(&[("shape = \"octagon\"", &format!("shape = \"{shape}\""))], "");
+        let (step, text) = first_program(&job);
+        let proof = proof::prove(&text, &step.setup, &step.drawing, None);
+        assert!(proof.proved(), "{:?}", proof.findings);
+        let lines: Vec<&str> = text.text().lines().collect();
+        let mut levels: Vec<Vec<(f64, f64)>> = Vec::new();
+        let mut a_deg = 0.0;
+        for (number, line) in lines.iter().enumerate() {
+            if line.contains("corners, level") {
+                levels.push(Vec::new());
+            } else if line.starts_with("(round: level") {
+                break;
+            } else if let Some(a) = line.strip_prefix("G0 A") {
+                a_deg = a.parse().expect("a number");
+            } else if line.starts_with("G1 X") {
+                let removed = proof
+                    .loads
+                    .iter()
+                    .find(|load| load.line == number + 1)
+                    .map_or(0.0, |load| load.removed_mm3);
+                levels.last_mut().expect("a level has begun").push((a_deg, removed));
+            }
+        }
+        assert!(!levels.is_empty(), "no corners of a {shape}");
+        for level in levels {
+            let half = 180.0 / f64::from(sides);
+            let mut corners: Vec<f64> =
+                level.iter().map(|(a, _)| (a / half).rem_euclid(f64::from(2 * sides))).collect();
+            corners.sort_by(f64::total_cmp);
+            let odd: Vec<f64> = (0..sides).map(|corner| f64::from(2 * corner + 1)).collect();
+            assert!(corners.iter().zip(&odd).all(|(a, b)| (a - b).abs() < 1e-6), "{shape}: {corners:?}");
+            let [least, most] =
+                [f64::min, f64::max].map(|of| level.iter().map(|cut| cut.1).reduce(of).unwrap_or(0.0));
+            assert!(least > 100.0 && most < 1.02 * least, "{shape}: {level:?}");
+        }
+    }
+}
+
+/// A tapered nose runs straight from the root to the crest, a rounded one on a quarter of a circle that goes over into the
+/// crest; both are drawn and cut.
+#[test]
+fn noses_have_the_shape_that_was_asked() {
+    let chamfer = "chamfer = 3          # with the flank of the thread's cutter\nfeed = 3600\n";
+    for asked in ["taper", "round_over"] {
+        let nose = format!("{asked} = 6\ncutter = \"cutters/straight-8.toml\"\n");
+        let job = changed(&[(chamfer, &nose)], "");
+        let screw = design::screw(&job).0.expect("it can be made");
+        let (steps, findings) = design::steps(&job, &screw, false);
+        assert!(findings.is_empty(), "{findings:?}");
+        let crest = job.screw.crest_diameter_mm / 2.0;
+        let step = steps.iter().find(|step| step.name() == "nose").expect("a nose");
+        let stretch = step.drawing.stretches.iter().find(|stretch| stretch.name.contains("nose"));
+        let points = &stretch.expect("the nose is drawn").points;
+        let (first, last) = (points[0], *points.last().expect("points"));
+        assert!((first.s_mm - 0.0).abs() < 1e-9 && (last.s_mm - 6.0).abs() < 1e-9, "{points:?}");
+        assert!((last.r_mm - crest).abs() < 1e-9, "{points:?}");
+        for point in points {
+            let off = if asked == "taper" {
+                let root = screw.root_radius_mm;
+                point.r_mm - (root + (crest - root) * point.s_mm / 6.0)
+            } else {
+                (point.s_mm - 6.0).hypot(point.r_mm - (crest - 6.0)) - 6.0
+            };
+            assert!(off.abs() < 1e-9, "{asked}: {point:?}");
+        }
+        proves(asked, &[(chamfer, &nose)], "");
+    }
+}
+
+/// A pass that is said to clean the flank towards the head stands nearer to the head than the one before it, which on the
+/// sample's machine is where X counts down; the other one nearer to the nose. Each by what the groove is wider than the tip:
+/// 1.8 less 1, half of it.
+#[test]
+fn flank_passes_stand_on_the_side_they_name() {
+    let made = common::sample("backing-press");
+    let lead = made.job.screw.lead_mm;
+    // Where the helix of each pass would be at A 0, with the words of the pass.
+    let mut passes: Vec<(&str, f64)> = Vec::new();
+    let (mut says, mut before) = ("", None);
+    for line in made.program.lines() {
+        if line.starts_with("(start") {
+            (says, before) = (line, None);
+        }
+        let word = |letter: char| -> Option<f64> {
+            line.split(' ').find_map(|word| word.strip_prefix(letter))?.parse().ok()
+        };
+        let (Some(x), Some(a), false) = (word('X'), word('A'), line.contains('Z')) else { continue };
+        if let Some((x0, a0)) = before.replace((x, a)) {
+            let per_degree: f64 = (x - x0) / (a - a0);
+            assert!((per_degree.abs() * 360.0 - lead).abs() < 1e-3, "{line}");
+            passes.push((says, x - per_degree.signum() * lead * a / 360.0));
+        }
+    }
+    let depth = passes.iter().rfind(|(says, _)| !says.contains("flank")).expect("a pass to full depth").1;
+    for (side, aside) in [("towards the head", -0.4), ("towards the nose", 0.4)] {
+        let pass = passes.iter().find(|(says, _)| says.contains(side)).expect("a flank pass").1;
+        let shift = (pass - depth + lead / 2.0).rem_euclid(lead) - lead / 2.0;
+        assert!((shift - aside).abs() < 2e-3, "{side}: {shift}");
+    }
 }
 
 /// Sizes in round numbers, which lie on the cells of the carve, in any mixture that makes sense.

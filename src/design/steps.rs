@@ -271,9 +271,10 @@ fn feeds_mm_per_min(job: &Job, operation: Operation, tooling: &Tooling) -> [f64;
     }
 }
 
-/// The deepest level of an operation; the thread has passes of its own.
+/// The deepest level of an operation; the thread has passes of its own, and a shaped nose is shaved from its side.
 fn level_mm(operation: Operation, tooling: &Tooling) -> Option<f64> {
-    (operation != Operation::Thread).then(|| tooling.step_mm.max(tooling.finish_mm))
+    let levelled = !matches!(operation, Operation::Thread | Operation::Nose);
+    levelled.then(|| tooling.step_mm.max(tooling.finish_mm))
 }
 
 /// Distance from the axis at which a step's feed holds at the least: a V cutter's flanks cut up to the crest, the end of

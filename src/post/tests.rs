@@ -19,6 +19,21 @@ fn text_of(job: &Job) -> String {
     program(job, &screw, &path.unwrap())
 }
 
+/// A person who goes on at a line of the program must come to the pass that stands there.
+#[test]
+fn each_pass_is_told_at_the_line_of_its_words() {
+    let job = sample::job();
+    let screw = design::screw(&job).0.unwrap();
+    let work = toolpath::Work::of_thread(&job, &toolpath::plan(&job, &screw).0.unwrap());
+    let setup = design::setup(&job, &screw);
+    let (text, lines) = step_program_lines(&job, &screw, &setup, &work, &Lead::default());
+    let text: Vec<&str> = text.lines().collect();
+    assert!(lines.len() > 3 && lines.len() == work.notes.len());
+    for (line, words) in lines.iter().zip(&work.notes) {
+        assert_eq!(text[line - 1], format!("({words})"));
+    }
+}
+
 /// One motion line: its G word and where X, Z and A stand after it.
 #[derive(Clone, Copy, Debug)]
 struct Line {

@@ -148,7 +148,7 @@ pub(super) fn profile(lathe: &mut Lathe<'_>, operation: Operation, points: &[Out
     let Some(face) = points.first() else { return };
     let radius = lathe.cutter_radius_mm();
     lathe.note(operation, "from the face up, its edge along the outline");
-    lathe.over(face.s_mm - radius - BESIDE_MM);
+    lathe.over(face.s_mm - radius - ABOVE_MM);
     lathe.down_fast(face.r_mm + ABOVE_MM);
     lathe.down(face.r_mm);
     lathe.turn(360.0, face.s_mm - radius, face.r_mm);
