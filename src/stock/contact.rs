@@ -96,7 +96,7 @@ impl Outline {
 
     /// Distance from a point (square of its distance from the cutter's axis, height above the tip) to the solid, or
     /// `limit` if it is no less.
-    fn gap(&self, rho2: f64, height: f64, limit: f64) -> f64 {
+    pub(super) fn gap(&self, rho2: f64, height: f64, limit: f64) -> f64 {
         let mut least = limit;
         for part in &self.parts {
             if part.may_come_nearer(rho2, height, least) {

@@ -1,5 +1,6 @@
 //! The carve against things outside it: published groove tables, exact volumes, and plain stepping of the cutter.
 
+mod gaps;
 mod straight;
 
 use std::f64::consts::PI;
