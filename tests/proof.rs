@@ -16,6 +16,9 @@ fn prove(made: &Made, program: &str, cells: Option<Cells>) -> Proof {
     proof::prove(&Source::new("trial.nc", program), &made.setup, &made.drawing, cells)
 }
 
+/// Cells that a figure may be unsure of, and no more.
+const VAGUE_CELLS: f64 = 1.05;
+
 /// Every figure lies as near the drawing, which a closed form made, as the proof says it is sure; on grids that differ
 /// by a factor of eight.
 #[test]
@@ -45,7 +48,9 @@ fn figures_are_as_sure_as_they_say_on_every_grid() {
                     wrong.push(format!("{name} at {width}: {what} is not measured"));
                     continue;
                 };
-                if (got - want).abs() > sure + text {
+                // A figure that is sure to no more than a cell says nothing; the end of the full thread is read turn by turn.
+                let vague = !["index error", "length"].contains(&what) && sure > VAGUE_CELLS * width;
+                if (got - want).abs() > sure + text || vague {
                     wrong.push(format!(
                         "{name} at {width}: {what} {got} not {want}, said to be sure to {sure}"
                     ));
@@ -54,6 +59,37 @@ fn figures_are_as_sure_as_they_say_on_every_grid() {
         }
     }
     assert!(wrong.is_empty(), "{}", wrong.join("\n"));
+}
+
+/// How fast X and A run at most, by the words of the program alone: under G93 a line takes one over F minutes (NISTIR 6556
+/// section 3.5.19).
+#[test]
+fn speeds_are_those_of_the_words() {
+    for name in common::SAMPLES {
+        let made = common::sample(name);
+        if !made.program.lines().any(|line| line == "G93") {
+            continue;
+        }
+        let inch = made.program.lines().any(|line| line == "G20");
+        let (mut at, mut most) = ([0.0_f64; 2], [0.0_f64; 2]);
+        for line in made.program.lines().filter(|line| line.starts_with('G')) {
+            let word = |letter: char| -> Option<f64> {
+                line.split(' ').find_map(|word| word.strip_prefix(letter))?.parse().ok()
+            };
+            let to = [word('X').unwrap_or(at[0]), word('A').unwrap_or(at[1])];
+            if let (true, Some(f)) = (line.starts_with("G1 "), word('F')) {
+                for axis in 0..2 {
+                    most[axis] = most[axis].max((to[axis] - at[axis]).abs() * f);
+                }
+            }
+            at = to;
+        }
+        let m = prove(&made, &made.program, None).measured;
+        let x = most[0] * if inch { 25.4 } else { 1.0 };
+        let near = |got: Option<f64>, want: f64| got.is_some_and(|got| (got / want - 1.0).abs() < 1e-9);
+        assert!(near(m.x_rate_max_mm_per_min, x), "{name}: {:?} not {x}", m.x_rate_max_mm_per_min);
+        assert!(near(m.a_rate_max_rpm, most[1] / 360.0), "{name}: {:?} not {}", m.a_rate_max_rpm, most[1]);
+    }
 }
 
 /// Halving the cells quarters what the volume lacks, as two-dimensional trapezoids do on a surface with corners.
