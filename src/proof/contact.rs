@@ -99,9 +99,21 @@ impl Check<'_> {
         let (chuck, centre) = (least(Obstacle::Chuck), least(Obstacle::Centre));
         measured.chuck_clearance_min_mm = chuck.map(|(gap, _)| gap);
         measured.center_clearance_min_mm = centre.map(|(gap, _)| gap);
-        let obstacles =
-            [(chuck, &code::HITS_CHUCK, "the chuck"), (centre, &code::HITS_CENTER, "the tail centre")];
-        for (least, code, words) in obstacles {
+        let obstacles = [
+            (
+                chuck,
+                &code::HITS_CHUCK,
+                "the chuck",
+                "check the X word; else leave more blank between thread and chuck, or let the cutter stick out more",
+            ),
+            (
+                centre,
+                &code::HITS_CENTER,
+                "the tail centre",
+                "check X and Z; else leave more waste at the nose, use a slimmer centre, or let the cutter stick out more",
+            ),
+        ];
+        for (least, code, words, help) in obstacles {
             let Some((gap, motion)) = least.filter(|&(gap, _)| gap < NEAR_MM) else { continue };
             let motion = &self.case.motions[motion];
             let finding = if gap <= 0.0 {
@@ -114,11 +126,7 @@ impl Check<'_> {
                 );
                 self.finding(&code::IRON_NEAR, motion, message).values(gap, NEAR_MM)
             };
-            findings.push(
-                finding.help(
-                    "leave more blank between thread and chuck, use a slimmer centre, or more stick-out",
-                ),
-            );
+            findings.push(finding.help(help));
         }
     }
 
