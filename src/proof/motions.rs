@@ -132,10 +132,11 @@ impl Check<'_> {
                         format!("{name} would have to run at {}, its top speed is {}", show(rate), show(top)),
                     )
                     .values(rate, top)
-                    .help(
-                        self.climbs_long(motion)
-                            .unwrap_or_else(|| feed_word::help(self.case, motion, top / rate) + GOES_TOO_FAR),
-                    ),
+                    .help(self.climbs_long(motion).unwrap_or_else(|| {
+                        // What the axis can is the least of it: the job's feed may be less.
+                        let job = self.off(motion).map_or(1.0, |off| off.wanted / off.speed);
+                        feed_word::help(self.case, motion, job.min(top / rate)) + GOES_TOO_FAR
+                    })),
                 );
             }
         }
@@ -157,34 +158,41 @@ impl Check<'_> {
         })
     }
 
-    /// Speed of the cutter against the wood at the crest, over all motions that cut along the thread.
-    fn feed(&self, measured: &mut Measured, findings: &mut Vec<Finding>) {
+    /// How fast a feed move brings the cutter along the wood, and how fast it was meant to. `None` for one that goes straight
+    /// down or lasts no time.
+    fn off<'b>(&self, motion: &'b Motion) -> Option<Off<'b>> {
         let setup = self.case.setup;
+        let minutes = motion.minutes.filter(|&minutes| minutes > 0.0 && motion.kind == Kind::Feed)?;
+        let [along, up, turn] = ways(motion);
+        if turn == 0.0 && along == 0.0 {
+            return None;
+        }
+        // The end of a straight cutter cuts at the height of its tip, the flanks of a V up to where its feed holds.
+        let tip = f64::midpoint(motion.from.z_mm, motion.to.z_mm) - setup.z_axis_mm;
+        let radius = tip.max(setup.feed_radius_mm);
+        let way = (TAU * radius * turn / 360.0).hypot(along).hypot(up);
+        let speed = way / minutes;
+        // As fast as the axes go is fast enough: A where the wood is thin, X and Z where the blank stands still.
+        let top =
+            if turn == 0.0 { way / at_top_minutes(motion, &setup.machine) } else { top_feed(setup, radius) };
+        let least = setup.feed_least_mm_per_min.min(LEAST_TOP_SHARE * top);
+        // Passes may have feeds of their own: the nearest one between the slowest and the fastest was meant.
+        let asked = [least, setup.feed_mm_per_min];
+        Some(Off { speed, wanted: speed.clamp(asked[0], asked[1]), asked, motion })
+    }
+
+    /// Speed of the cutter against the wood, over all motions that cut along it or round it.
+    fn feed(&self, measured: &mut Measured, findings: &mut Vec<Finding>) {
         let mut worst: Option<Off<'_>> = None;
         for (motion, cut) in self.case.motions.iter().zip(&self.case.carved.cuts) {
-            let Some(minutes) = motion.minutes else { continue };
-            if motion.kind != Kind::Feed || cut.deepest_mm <= TOUCH_MM || minutes <= 0.0 {
+            if cut.deepest_mm <= TOUCH_MM {
                 continue;
             }
-            let turn = (motion.to.a_deg - motion.from.a_deg) / 360.0;
-            if turn == 0.0 {
-                continue;
-            }
-            // The end of a straight cutter cuts at the height of its tip, the flanks of a V up to where its feed holds.
-            let tip = f64::midpoint(motion.from.z_mm, motion.to.z_mm) - setup.z_axis_mm;
-            let radius = tip.max(setup.feed_radius_mm);
-            let round = TAU * radius * turn;
-            let way = round.hypot(motion.to.x_mm - motion.from.x_mm).hypot(motion.to.z_mm - motion.from.z_mm);
-            let speed = way / minutes;
-            // As fast as A turns is fast enough where the wood is thin.
-            let least = setup.feed_least_mm_per_min.min(LEAST_TOP_SHARE * top_feed(setup, radius));
-            let low = measured.feed_min_mm_per_min.map_or(speed, |so_far| so_far.min(speed));
-            let high = measured.feed_max_mm_per_min.map_or(speed, |so_far| so_far.max(speed));
+            let Some(off) = self.off(motion) else { continue };
+            let low = measured.feed_min_mm_per_min.map_or(off.speed, |so_far| so_far.min(off.speed));
+            let high = measured.feed_max_mm_per_min.map_or(off.speed, |so_far| so_far.max(off.speed));
             measured.feed_min_mm_per_min = Some(low);
             measured.feed_max_mm_per_min = Some(high);
-            // Passes may have feeds of their own: the nearest one between the slowest and the fastest was meant.
-            let asked = [least, setup.feed_mm_per_min];
-            let off = Off { speed, wanted: speed.clamp(asked[0], asked[1]), asked, motion };
             if off.share() > FEED_SLACK && worst.as_ref().is_none_or(|worst| off.share() > worst.share()) {
                 worst = Some(off);
             }
