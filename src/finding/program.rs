@@ -64,6 +64,7 @@ codes! {
     PROBE_UNKNOWN = "probe-unknown", Stop, "A move ends where the probe touches.";
     CYCLE_NOT_FOLLOWED = "cycle-not-followed", Stop, "A drilling cycle is not followed.";
 
+    SPINDLE_LEFT = "spindle-left", Care, "The program starts the spindle and never stops it.";
     DWELL_LONG = "dwell-long", Care, "A dwell lasts so long that its P may count in another unit than the program thinks.";
     DIALECT_USED = "dialect-used", Note, "The program uses a habit outside the standard that the machine file allows.";
     TEXT_AFTER_END = "text-after-end", Note, "Lines after the end of the program are never read.";

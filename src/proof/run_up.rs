@@ -78,6 +78,8 @@ pub(super) fn check(moves: &Moves<'_>, run: &Run) -> Option<Finding> {
                 Event::Spindle { rpm } => spindle.told(rpm),
                 Event::Dwell { minutes } => spindle.wait(minutes * SECONDS_PER_MINUTE),
                 Event::Stop => spindle.has_speed(),
+                // Where the switch is off nobody waits.
+                Event::OptionalStop => {}
             }
         }
         let cuts = motion.kind == Kind::Feed && *deepest > TOUCH_MM;

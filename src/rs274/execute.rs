@@ -187,8 +187,10 @@ impl<'a> Follower<'a> {
         if call.m(MGroup::ToolChange).is_some() {
             self.run.tool_changes.push(call.line);
         }
-        if call.m(MGroup::Stop) == Some(0) {
-            self.note(Event::Stop);
+        match call.m(MGroup::Stop) {
+            Some(0) => self.note(Event::Stop),
+            Some(1) => self.note(Event::OptionalStop),
+            _ => {}
         }
         self.modes.stop(&call);
         self.run.ended = matches!(call.m(MGroup::Stop), Some(2 | 30));
@@ -386,6 +388,16 @@ impl<'a> Follower<'a> {
     /// Closes the run: what was found, what was read in vain, and whether there is an end at all.
     fn finish(mut self, program: &Program) -> Run {
         let last = program.source.line_span(program.source.line_count());
+        let spindle_left =
+            self.end.is_none() && !self.control.hand_spindle && self.modes.spindle_rpm() != 0.0;
+        if spindle_left {
+            self.findings.say(&code::SPINDLE_LEFT, last.clone(), || {
+                (
+                    "nothing stops the spindle: the program has neither M5 after it was started, nor M2 or M30".to_owned(),
+                    "end it with M5, and M2 on a line of its own (NISTIR 6556 section 3.6.1)".to_owned(),
+                )
+            });
+        }
         match (&program.wrapper, &self.end) {
             (_, Some(End { after: Some(after), .. })) => {
                 self.findings.say(&code::TEXT_AFTER_END, after.clone(), || {

@@ -127,6 +127,8 @@ pub enum Event {
     },
     /// M0: the operator lets the program go on.
     Stop,
+    /// M1: the same where the operator's switch is on.
+    OptionalStop,
 }
 
 /// What a program does, as far as it could be followed.
