@@ -51,6 +51,7 @@ use crate::source::Source;
 use crate::stock::{self, Carved, Cells, Grid, Turn};
 
 use rows::{Reader, RowSeen};
+use turned::Outlines;
 
 /// What a proof found out.
 #[derive(Clone, Debug)]
@@ -174,16 +175,23 @@ pub fn prove_all(before: &[Before<'_>], judged: &[Judged<'_>], cells: Option<Cel
         .zip(judged)
         .map(|(threader, one)| sizes::reader(threader, one.drawing, grid))
         .collect();
-    let carved = stock::carve_all(&turns, grid, |turn, row| {
+    let carved = stock::carve_all(&turns, grid, |turn, row, earlier| {
         let nth = sizes::nth_seen(row.index, grid)?;
-        Some(readers[turn - before.len()].read(row, nth % sizes::FORM_EVERY == 0))
+        let own = turn - before.len();
+        // The program before is the one that was looked at last, unless that one was not looked at.
+        let earlier = earlier.zip(own.checked_sub(1).filter(|&one| turns[before.len() + one].looked_at));
+        let known = earlier.map(|(earlier, one)| (earlier, &readers[one]));
+        Some(readers[own].read(row, nth % sizes::FORM_EVERY == 0, known))
     });
     let carved: Vec<_> = carved.into_iter().skip(before.len()).zip(amiss).collect();
     let proof = |(nth, (carved, amiss)): (usize, (Option<Carved<RowSeen>>, Option<Finding>))| {
         let (Judged { program, setup, drawing }, run) = (judged[nth], &runs[nth]);
         let (threader, motions) = (threaders[nth], &run.motions);
         match carved {
-            Some(carved) => judge(&Case { program, setup, drawing, threader, motions, carved: &carved }, run),
+            Some(carved) => {
+                let outlines = &readers[nth].outlines;
+                judge(&Case { program, setup, drawing, threader, motions, carved: &carved, outlines }, run)
+            }
             // Everything else would be wrong for this one reason.
             None => Proof::unjudged(run, amiss, grid),
         }
@@ -243,6 +251,8 @@ struct Case<'a> {
     threader: &'a Cutter,
     motions: &'a [Motion],
     carved: &'a Carved<RowSeen>,
+    /// The outlines beside the thread, with what the rows showed of them together.
+    outlines: &'a Outlines,
 }
 
 /// The cutter that makes the thread: this program's, unless it is straight and an earlier one was not.

@@ -1,8 +1,10 @@
 //! What is read off one finished row of the blank: the grooves that cross it, their depth and shape, and wood that
 //! stands or lacks where it should not. Works from radii only. Lengths in mm, angles in radians.
 
+use std::ops::Range;
+
 use crate::drawing::{Drawing, Threading};
-use crate::stock::{Grid, Row};
+use crate::stock::{Earlier, Grid, Row};
 
 use super::depth_mm;
 use super::skyline::Skyline;
@@ -147,6 +149,8 @@ const MIDDLE_SHARE: f64 = 0.5;
 /// Shares of the depth below the crest at which a flank is read: between the first two it is carried on to the crest,
 /// between the first and the last its angle is taken.
 pub(super) const FLANK_SHARES: [f64; 3] = [0.1, 0.3, 0.8];
+/// Columns between what changed and grooves that need not be read again.
+const BESIDE: usize = 3;
 /// Less than this below the crest is no cut, mm.
 const CUT_MM: f64 = 0.02;
 /// Play between the end of the run-out and the plain part that is looked at, mm: the round of the cutter reaches
@@ -154,18 +158,93 @@ const CUT_MM: f64 = 0.02;
 const PLAIN_MARGIN_MM: f64 = 1.0;
 
 impl Reader<'_> {
-    /// Reads a row; `form` says whether the shape of the grooves is compared as well.
-    pub(crate) fn read(&self, row: Row<'_>, form: bool) -> RowSeen {
+    /// Reads a row; `form` says whether the shape of the grooves is compared as well. What the reader before found on this
+    /// row need not be read again where the row is what it was.
+    pub(crate) fn read(
+        &self,
+        row: Row<'_>,
+        form: bool,
+        known: Option<(Earlier<'_, RowSeen>, &Reader<'_>)>,
+    ) -> RowSeen {
+        let crest = self.drawing.crest_diameter_mm / 2.0;
+        let skyline = Skyline::of(row.radii_mm);
+        let columns = self.columns();
+        let kept = known
+            .filter(|(_, reader)| self.reads_like(reader))
+            .and_then(|(earlier, reader)| self.kept(&earlier, &columns, reader.columns().start));
+        let (from, grooves) = kept.unwrap_or((columns.end, &[]));
+        let mut grooves = [&self.grooves(&skyline, columns.start..from, form), grooves].concat();
+        let afresh = grooves.len() - kept.map_or(0, |(_, kept)| kept.len());
+        self.crests(&skyline, &mut grooves, afresh);
+        RowSeen {
+            angle: row.angle_rad,
+            thinnest: self.thinnest(&skyline),
+            turned: turned::read(self.drawing, &self.outlines, &self.grid, &skyline, row.angle_rad),
+            grooves,
+            highest: self.most(&skyline, [0.0, self.drawing.head_s_mm]).unwrap_or_default(),
+            lowest_plain: self.lowest_plain(&skyline),
+            last_cut: self.last_cut(&skyline, crest),
+        }
+    }
+
+    /// Columns in which grooves are looked for. Before the thread is cut no wood crosses its levels for a reason.
+    fn columns(&self) -> Range<usize> {
+        let [from, to] = self.drawing.read_s_mm;
+        let unread = matches!(self.drawing.thread, Threading::Later | Threading::Air);
+        let to = if unread { f64::NEG_INFINITY } else { to };
+        self.grid.columns(from.max(self.grid.from_s_mm), to)
+    }
+
+    /// Whether it finds the same grooves on the same wood as another reader, up to where they begin to look.
+    fn reads_like(&self, other: &Reader<'_>) -> bool {
+        let (one, two) = (self.drawing, other.drawing);
+        let sizes = |drawing: &Drawing| {
+            [drawing.crest_diameter_mm, drawing.root_diameter_mm, drawing.lead_mm, drawing.read_s_mm[1]]
+        };
+        self.grid == other.grid
+            && self.bottom == other.bottom
+            && sizes(one) == sizes(two)
+            && one.starts == two.starts
+            && one.section == two.section
+            && self.columns().end == other.columns().end
+    }
+
+    /// Of grooves that were read before, those that no change of the row and no other place to begin at can have touched:
+    /// the last ones; and a column on the crest before them. `None` where there are no such, or where the row changed
+    /// behind its grooves and not beyond reach of them.
+    fn kept<'s>(
+        &self,
+        earlier: &Earlier<'s, RowSeen>,
+        columns: &Range<usize>,
+        other_start: usize,
+    ) -> Option<(usize, &'s [Groove])> {
+        let grooves = &earlier.kept.grooves[..];
+        let column = |s_mm: f64| self.grid.columns(s_mm, f64::INFINITY).start;
+        let Range { start, end } = earlier.changed;
+        let mut from = columns.start.max(other_start);
+        if start < end {
+            let beyond =
+                grooves.last()?.edges.map(|[_, right]| column(right) + BESIDE)?.max(columns.end + BESIDE);
+            if start < beyond {
+                from = from.max(end);
+            }
+        }
+        let whole = |pair: &[Groove]| {
+            let ([_, left], [right, _]) = (pair[0].edges?, pair[1].edges?);
+            let crest = column(f64::midpoint(left, right));
+            (from + BESIDE <= crest && crest + BESIDE <= column(right)).then_some(crest)
+        };
+        let (nth, crest) =
+            grooves.windows(2).enumerate().find_map(|(nth, pair)| Some((nth, whole(pair)?)))?;
+        (crest < columns.end).then(|| (crest, &grooves[nth + 1..]))
+    }
+
+    /// The grooves that cross some columns.
+    fn grooves(&self, skyline: &Skyline<'_>, columns: Range<usize>, form: bool) -> Vec<Groove> {
+        let radii = skyline.radii();
         let crest = self.drawing.crest_diameter_mm / 2.0;
         let depth = depth_mm(self.drawing);
         let level = crest - MIDDLE_SHARE * depth;
-        let radii = row.radii_mm;
-        let [from, to] = self.drawing.read_s_mm;
-        // Before the thread is cut no wood crosses its levels for a reason.
-        let unread = matches!(self.drawing.thread, Threading::Later | Threading::Air);
-        let to = if unread { f64::NEG_INFINITY } else { to };
-        let columns = self.grid.columns(from.max(self.grid.from_s_mm), to);
-        let skyline = Skyline::of(radii);
         let pitch = self.drawing.lead_mm / f64::from(self.drawing.starts);
         let mut grooves = Vec::with_capacity((self.drawing.run_out_to_s_mm / pitch) as usize + 1);
         let mut open: Option<f64> = None;
@@ -175,19 +254,10 @@ impl Reader<'_> {
             if here < before {
                 open = Some(at);
             } else if let Some(left) = open.take() {
-                grooves.push(self.groove(&skyline, [left, at], [crest, depth], form));
+                grooves.push(self.groove(skyline, [left, at], [crest, depth], form));
             }
         }
-        self.crests(&skyline, &mut grooves);
-        RowSeen {
-            angle: row.angle_rad,
-            thinnest: self.thinnest(&skyline),
-            turned: turned::read(self.drawing, &self.outlines, &self.grid, row),
-            grooves,
-            highest: self.most(&skyline, [0.0, self.drawing.head_s_mm]).unwrap_or_default(),
-            lowest_plain: self.lowest_plain(&skyline),
-            last_cut: self.last_cut(&skyline, crest),
-        }
+        grooves
     }
 
     /// Where the surface passes a level between a column and the one before it.
@@ -231,9 +301,9 @@ impl Reader<'_> {
         Groove { middle, root, edges, flanks_deg, form, crest: None }
     }
 
-    /// Reads the crests between neighbouring grooves, a cell inside their edges.
-    fn crests(&self, skyline: &Skyline<'_>, grooves: &mut [Groove]) {
-        for index in 1..grooves.len() {
+    /// Reads the crests between neighbouring grooves, a cell inside their edges: of all grooves up to one.
+    fn crests(&self, skyline: &Skyline<'_>, grooves: &mut [Groove], up_to: usize) {
+        for index in 1..grooves.len().min(up_to + 1) {
             let (Some([_, from]), Some([to, _])) = (grooves[index - 1].edges, grooves[index].edges) else {
                 continue;
             };

@@ -15,11 +15,9 @@ const PART: usize = 32;
 
 impl<'a> Skyline<'a> {
     pub(super) fn of(radii: &'a [f32]) -> Skyline<'a> {
-        Skyline {
-            radii,
-            least: radii.chunks(PART).map(|part| folded(part, f32::INFINITY, lesser)).collect(),
-            most: radii.chunks(PART).map(|part| folded(part, f32::NEG_INFINITY, greater)).collect(),
-        }
+        let both = |part| (folded(part, f32::INFINITY, lesser), folded(part, f32::NEG_INFINITY, greater));
+        let (least, most) = radii.chunks(PART).map(both).unzip();
+        Skyline { radii, least, most }
     }
 
     /// The radii of the row.

@@ -2,15 +2,18 @@
 //! the piece, station by station. Works from radii only. Lengths in mm, angles in radians.
 
 use std::f64::consts::TAU;
+use std::ops::Range;
+use std::sync::{Mutex, PoisonError};
 
 use serde::Serialize;
 
 use crate::drawing::{Drawing, FlatsDrawn, OutlinePoint, Stretch};
 use crate::finding::{Finding, proof as code};
-use crate::stock::{Grid, Row};
+use crate::stock::Grid;
 
 use super::Case;
 use super::sizes::on_wood;
+use super::skyline::Skyline;
 use super::sure::SINGLE_PRECISION_MM;
 
 /// What one row shows of one stretch.
@@ -22,8 +25,6 @@ pub(crate) struct StretchSeen {
     under: [f64; 2],
     /// Least and greatest radius; across flats, brought back to the middle of the flat.
     radius: [f64; 2],
-    /// Deviation at every station, kept only where the thread crosses the stretch.
-    all: Vec<f32>,
 }
 
 /// A turned or milled stretch as measured.
@@ -51,49 +52,83 @@ pub struct Turned {
     pub sure_mm: f64,
 }
 
-/// The radii that the outlines of a drawing have at the stations of a grid, stretch by stretch.
-#[derive(Clone, Debug)]
-pub(crate) struct Outlines(Vec<Vec<f64>>);
+/// The stretches of a drawing as they lie on a grid. No thread crosses flats.
+#[derive(Debug)]
+pub(crate) struct Outlines(Vec<Outline>);
+
+#[derive(Debug)]
+struct Outline {
+    columns: Range<usize>,
+    /// Its radius at each of them.
+    radii: Vec<f32>,
+    /// Where the thread crosses it: the greatest radius there of all rows read so far. What is greatest does not hang on
+    /// the order in which they are.
+    highest: Option<Mutex<Vec<f32>>>,
+}
 
 impl Outlines {
     pub(crate) fn of(drawing: &Drawing, grid: &Grid) -> Outlines {
-        let at = |stretch: &Stretch, column| outline_at(&stretch.points, grid.station_mm(column));
-        let one = |stretch: &Stretch| columns(stretch, grid).map(|column| at(stretch, column)).collect();
+        let one = |stretch: &Stretch| {
+            let columns = columns(stretch, grid);
+            let at = |column| outline_at(&stretch.points, grid.station_mm(column)) as f32;
+            let radii: Vec<f32> = columns.clone().map(at).collect();
+            let crossed = stretch.threaded && stretch.flats.is_none();
+            let highest = crossed.then(|| Mutex::new(vec![f32::NEG_INFINITY; radii.len()]));
+            Outline { columns, radii, highest }
+        };
         Outlines(drawing.stretches.iter().map(one).collect())
     }
 }
 
 /// Reads every stretch of a drawing off a row.
-pub(crate) fn read(drawing: &Drawing, outlines: &Outlines, grid: &Grid, row: Row<'_>) -> Vec<StretchSeen> {
-    drawing
-        .stretches
-        .iter()
-        .zip(&outlines.0)
-        .map(|(stretch, outline)| seen(stretch, outline, grid, row))
-        .collect()
+pub(crate) fn read(
+    drawing: &Drawing,
+    outlines: &Outlines,
+    grid: &Grid,
+    skyline: &Skyline<'_>,
+    angle_rad: f64,
+) -> Vec<StretchSeen> {
+    let one = |(stretch, outline): (&Stretch, &Outline)| match stretch.flats {
+        Some(flats) => seen_on_flats(flats, outline, grid, skyline, angle_rad),
+        None => seen(outline, grid, skyline),
+    };
+    drawing.stretches.iter().zip(&outlines.0).map(one).collect()
 }
 
-fn seen(stretch: &Stretch, outline: &[f64], grid: &Grid, row: Row<'_>) -> StretchSeen {
-    let columns = columns(stretch, grid);
-    let radii = &row.radii_mm[columns.clone()];
-    let Some(flats) = stretch.flats else {
-        let (over, under) = farthest(radii, outline);
-        let place = |(off, place): (f64, usize)| [off, grid.station_mm(columns.start + place)];
-        let radius = extremes(radii).map(f64::from);
-        let off = |(&radius, round): (&f32, &f64)| (f64::from(radius) - round) as f32;
-        let all = if stretch.threaded { radii.iter().zip(outline).map(off).collect() } else { Vec::new() };
-        return StretchSeen { over: place(over), under: place(under), radius, all };
-    };
-    let cosine = off_flat(flats, row.angle_rad).cos();
+fn seen(outline: &Outline, grid: &Grid, skyline: &Skyline<'_>) -> StretchSeen {
+    let columns = outline.columns.clone();
+    let radii = &skyline.radii()[columns.clone()];
+    if let Some(highest) = &outline.highest {
+        let mut highest = highest.lock().unwrap_or_else(PoisonError::into_inner);
+        for ((high, radius), round) in highest.iter_mut().zip(radii).zip(&outline.radii) {
+            let off = radius - round;
+            *high = if off > *high { off } else { *high };
+        }
+    }
+    let place = |(off, place): (f32, usize)| [f64::from(off), grid.station_mm(columns.start + place)];
+    let [over, under] = farthest(radii, &outline.radii);
+    let of = |extreme: Option<(f32, usize)>, none: f32| f64::from(extreme.map_or(none, |(radius, _)| radius));
+    let radius = [of(skyline.least(columns.clone()), f32::INFINITY), of(skyline.most(columns.clone()), 0.0)];
+    StretchSeen { over: place(over), under: place(under), radius }
+}
+
+fn seen_on_flats(
+    flats: FlatsDrawn,
+    outline: &Outline,
+    grid: &Grid,
+    skyline: &Skyline<'_>,
+    angle_rad: f64,
+) -> StretchSeen {
+    let cosine = off_flat(flats, angle_rad).cos();
     let flat = flats.from_axis_mm / cosine;
     let mut seen = StretchSeen {
         over: [f64::NEG_INFINITY, 0.0],
         under: [f64::NEG_INFINITY, 0.0],
         radius: [f64::INFINITY, 0.0],
-        all: Vec::new(),
     };
-    for ((column, &radius), &round) in columns.zip(radii).zip(outline) {
-        let radius = f64::from(radius);
+    let radii = &skyline.radii()[outline.columns.clone()];
+    for ((column, &radius), &round) in outline.columns.clone().zip(radii).zip(&outline.radii) {
+        let (radius, round) = (f64::from(radius), f64::from(round));
         let on_flat = flat < round;
         let off = radius - if on_flat { flat } else { round };
         if off > seen.over[0] {
@@ -107,52 +142,43 @@ fn seen(stretch: &Stretch, outline: &[f64], grid: &Grid, row: Row<'_>) -> Stretc
             let told = radius * cosine;
             seen.radius = [seen.radius[0].min(told), seen.radius[1].max(told)];
         }
-        if stretch.threaded {
-            seen.all.push(off as f32);
-        }
     }
     seen
 }
 
 /// Lanes compared side by side, so that the compiler can use vector units.
 const LANES: usize = 8;
-
-/// Least and greatest of some radii.
-fn extremes(radii: &[f32]) -> [f32; 2] {
-    let (mut least, mut most) = ([f32::INFINITY; LANES], [0.0_f32; LANES]);
-    for radii in radii.chunks(LANES) {
-        for ((least, most), &radius) in least.iter_mut().zip(&mut most).zip(radii) {
-            *least = if radius < *least { radius } else { *least };
-            *most = if radius > *most { radius } else { *most };
-        }
-    }
-    [least.into_iter().fold(f32::INFINITY, f32::min), most.into_iter().fold(0.0, f32::max)]
-}
+/// Stations that are compared before the place of the farthest is sought among them.
+const PART: usize = 64;
 
 /// How far radii stand proud of an outline and below it at most, each with the first place at which they do.
-fn farthest(radii: &[f32], outline: &[f64]) -> ((f64, usize), (f64, usize)) {
-    let off = |radius: f32, round: f64| f64::from(radius) - round;
-    let (mut high, mut low) = ([f64::NEG_INFINITY; LANES], [f64::INFINITY; LANES]);
-    let mut look = |lane: usize, off: f64| {
-        high[lane] = if off > high[lane] { off } else { high[lane] };
-        low[lane] = if off < low[lane] { off } else { low[lane] };
-    };
-    let (all, whole) = (radii.len().min(outline.len()), radii.len().min(outline.len()) / LANES * LANES);
-    for (radii, outline) in radii[..whole].chunks_exact(LANES).zip(outline[..whole].chunks_exact(LANES)) {
-        for lane in 0..LANES {
-            look(lane, off(radii[lane], outline[lane]));
+fn farthest(radii: &[f32], outline: &[f32]) -> [(f32, usize); 2] {
+    let mut far = [(f32::NEG_INFINITY, 0); 2];
+    for (nth, (radii, outline)) in radii.chunks(PART).zip(outline.chunks(PART)).enumerate() {
+        let (mut high, mut low) = ([f32::NEG_INFINITY; LANES], [f32::INFINITY; LANES]);
+        let mut look = |lane: usize, off: f32| {
+            high[lane] = if off > high[lane] { off } else { high[lane] };
+            low[lane] = if off < low[lane] { off } else { low[lane] };
+        };
+        let (whole, rounds) = (radii.chunks_exact(LANES), outline.chunks_exact(LANES));
+        let rest = whole.remainder().iter().zip(rounds.remainder());
+        for (radii, outline) in whole.zip(rounds) {
+            for lane in 0..LANES {
+                look(lane, radii[lane] - outline[lane]);
+            }
+        }
+        rest.for_each(|(radius, round)| look(0, radius - round));
+        let first =
+            |wanted: f32| radii.iter().zip(outline).position(|(radius, round)| radius - round == wanted);
+        let high = high.into_iter().fold(f32::NEG_INFINITY, f32::max);
+        let low = low.into_iter().fold(f32::INFINITY, f32::min);
+        for (far, (off, value)) in far.iter_mut().zip([(high, high), (-low, low)]) {
+            if off > far.0 {
+                *far = (off, nth * PART + first(value).unwrap_or(0));
+            }
         }
     }
-    for column in whole..all {
-        look(0, off(radii[column], outline[column]));
-    }
-    let high = high.into_iter().fold(f64::NEG_INFINITY, f64::max);
-    let low = low.into_iter().fold(f64::INFINITY, f64::min);
-    let first = |wanted: f64| {
-        let mut offs = radii.iter().zip(outline).map(|(&radius, &round)| off(radius, round));
-        offs.position(|off| off == wanted).unwrap_or(0)
-    };
-    ((high, first(high)), (-low, first(low)))
+    far
 }
 
 /// Columns of a stretch, one cell inside its ends.
@@ -185,7 +211,7 @@ pub(super) fn check(case: &Case<'_>) -> (Vec<Turned>, Vec<Finding>) {
     let mut turned = Vec::new();
     let mut findings = Vec::new();
     for (index, stretch) in case.drawing.stretches.iter().enumerate() {
-        let Some(gauge) = Gauge::of(case, stretch, index) else { continue };
+        let Some(gauge) = Gauge::of(case, index) else { continue };
         findings.extend(gauge.judge(case, stretch));
         turned.push(gauge.turned(stretch));
     }
@@ -200,7 +226,7 @@ struct Gauge {
 }
 
 impl Gauge {
-    fn of(case: &Case<'_>, stretch: &Stretch, index: usize) -> Option<Gauge> {
+    fn of(case: &Case<'_>, index: usize) -> Option<Gauge> {
         let rows = || case.carved.rows.iter().filter_map(|row| Some((row.turned.get(index)?, row.angle)));
         let mut gauge = Gauge {
             over: [f64::NEG_INFINITY, 0.0, 0.0],
@@ -216,8 +242,8 @@ impl Gauge {
             }
             gauge.radius = [gauge.radius[0].min(seen.radius[0]), gauge.radius[1].max(seen.radius[1])];
         }
-        if stretch.threaded {
-            gauge.under = highest_below(case, stretch, index)?;
+        if let Some(highest) = &case.outlines.0.get(index)?.highest {
+            gauge.under = highest_below(case, index, highest)?;
         }
         gauge.over[0].is_finite().then_some(gauge)
     }
@@ -285,16 +311,9 @@ impl Gauge {
 
 /// Where the thread crosses a stretch only what stands highest at a station is compared: how far that lies below the
 /// outline at most, and its station.
-fn highest_below(case: &Case<'_>, stretch: &Stretch, index: usize) -> Option<[f64; 3]> {
-    let grid = &case.carved.grid;
-    let columns = columns(stretch, grid);
-    let mut highest = vec![f32::NEG_INFINITY; columns.len()];
-    for row in &case.carved.rows {
-        let seen = row.turned.get(index)?;
-        for (high, off) in highest.iter_mut().zip(&seen.all) {
-            *high = high.max(*off);
-        }
-    }
-    let lowest = highest.iter().enumerate().min_by(|a, b| a.1.total_cmp(b.1))?;
-    Some([-f64::from(*lowest.1), grid.station_mm(columns.start + lowest.0), 0.0])
+fn highest_below(case: &Case<'_>, index: usize, highest: &Mutex<Vec<f32>>) -> Option<[f64; 3]> {
+    let columns = &case.outlines.0.get(index)?.columns;
+    let highest = highest.lock().unwrap_or_else(PoisonError::into_inner);
+    let (column, lowest) = columns.clone().zip(highest.iter()).min_by(|a, b| a.1.total_cmp(b.1))?;
+    Some([-f64::from(*lowest), case.carved.grid.station_mm(column), 0.0])
 }

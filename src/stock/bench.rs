@@ -9,7 +9,7 @@ use rayon::prelude::*;
 use crate::rs274::Kind;
 use crate::setup::{Blank, Setup};
 
-use super::carve::{Carved, Cut, Row};
+use super::carve::{Carved, Cut, Earlier, Row};
 use super::contact::Gap;
 use super::engaged::{ROWS_WATCHED, Watch};
 use super::grid::Grid;
@@ -65,6 +65,23 @@ pub(super) struct Parcel<T> {
     rows: Vec<T>,
 }
 
+/// Columns that are compared together.
+const COMPARED: usize = 64;
+
+/// From the first to past the last column in which two rows differ.
+fn changed(before: &[f32], after: &[f32]) -> Range<usize> {
+    let differs = |(a, b): (&[f32], &[f32])| {
+        a.iter().zip(b).fold(false, |any, (a, b)| any | (a.to_bits() != b.to_bits()))
+    };
+    let mut parts = before.chunks(COMPARED).zip(after.chunks(COMPARED)).map(differs);
+    let Some(first) = parts.clone().position(|differs| differs) else { return 0..0 };
+    let last = parts.rposition(|differs| differs).unwrap_or(first);
+    let column = |column: &usize| before[*column].to_bits() != after[*column].to_bits();
+    let part = |nth: usize| nth * COMPARED..((nth + 1) * COMPARED).min(after.len());
+    let (start, end) = (part(first).find(column), part(last).rfind(column));
+    start.zip(end).map_or(0..0, |(start, end)| start..end + 1)
+}
+
 /// Half of what a radius squared loses.
 fn half_square(before: f32, after: f32) -> f64 {
     0.5 * f64::from(before - after) * f64::from(before + after)
@@ -89,7 +106,7 @@ impl<'a> Bench<'a> {
         let rows: BTreeSet<usize> =
             self.programs.iter().filter_map(|program| self.scouted(program)).collect();
         rows.into_par_iter().for_each(|row| {
-            self.carve_rows(row..row + 1, &|_, _| None::<()>);
+            self.carve_rows(row..row + 1, &|_, _, _| None::<()>);
         });
     }
 
@@ -111,7 +128,7 @@ impl<'a> Bench<'a> {
     pub(super) fn carve_parcel<T>(
         &self,
         parcel: usize,
-        look: &(impl Fn(usize, Row<'_>) -> Option<T> + Sync),
+        look: &(impl Fn(usize, Row<'_>, Option<Earlier<'_, T>>) -> Option<T> + Sync),
     ) -> Vec<Option<Parcel<T>>> {
         let first = |parcel: usize| parcel * self.grid.rows / PARCELS;
         self.carve_rows(first(parcel)..first(parcel + 1), look)
@@ -120,7 +137,7 @@ impl<'a> Bench<'a> {
     fn carve_rows<T>(
         &self,
         rows: Range<usize>,
-        look: &(impl Fn(usize, Row<'_>) -> Option<T> + Sync),
+        look: &(impl Fn(usize, Row<'_>, Option<Earlier<'_, T>>) -> Option<T> + Sync),
     ) -> Vec<Option<Parcel<T>>> {
         let empty = |looked_at: &LookedAt| Parcel {
             cuts: Ledger::of(looked_at.motions),
@@ -137,16 +154,30 @@ impl<'a> Bench<'a> {
         let near: Vec<Vec<&Sweep>> =
             self.programs.iter().map(|program| self.near(program, rows.clone())).collect();
         let mut radii = vec![0.0_f32; self.grid.stations];
+        let mut seen = Vec::new();
         for index in rows {
+            // The last program whose row was kept.
+            let mut before = None;
             radii.fill(wood::radius_at(self.blank, self.grid.angle_rad(index)) as f32);
             for (nth, (program, near)) in self.programs.iter().zip(&near).enumerate() {
-                match (&program.looked_at, &mut parcels[nth]) {
+                let (earlier, own) = parcels.split_at_mut(nth);
+                match (&program.looked_at, &mut own[0]) {
                     (Some(LookedAt { looks, .. }), Some(parcel)) => {
                         // No wood stands higher than the blank did, or than what former programs left of it.
                         let heights = Heights::of(&radii, (nth == 0).then_some(self.wood_radius));
                         self.watch_row(index, &mut radii, near, looks, &heights, parcel);
                         let row = Row { index, angle_rad: self.grid.angle_rad(index), radii_mm: &radii };
-                        parcel.rows.extend(look(nth, row));
+                        let earlier = before.and_then(|nth: usize| {
+                            let kept = earlier[nth].as_ref()?.rows.last()?;
+                            Some(Earlier { kept, changed: changed(&seen, &radii) })
+                        });
+                        if let Some(kept) = look(nth, row, earlier) {
+                            parcel.rows.push(kept);
+                            before = Some(nth);
+                            if nth + 1 < self.programs.len() {
+                                seen.clone_from(&radii);
+                            }
+                        }
                     }
                     _ => self.cut_row(index, &mut radii, near),
                 }

@@ -2,6 +2,7 @@
 //! then dropped, so that memory does not grow with the fineness of the grid.
 
 use std::collections::BTreeMap;
+use std::ops::Range;
 use std::sync::{Arc, Mutex, PoisonError};
 
 use rayon::prelude::*;
@@ -29,6 +30,15 @@ pub struct Row<'a> {
     pub angle_rad: f64,
     /// Distance from the axis to the wood's surface at each station, mm.
     pub radii_mm: &'a [f32],
+}
+
+/// What was kept of a row as the program before left it, and between which columns it has changed since.
+#[derive(Clone, Debug)]
+pub struct Earlier<'a, T> {
+    /// What was kept.
+    pub kept: &'a T,
+    /// From the first to past the last column that is not what it was; empty if all are.
+    pub changed: Range<usize>,
 }
 
 /// What one motion cut.
@@ -115,7 +125,7 @@ pub fn carve<T: Send>(
     let before = |one: &Former<'_>| (sweeps(one.motions, one.setup, &grid, setup), None);
     let last = (sweeps(motions, setup, &grid, setup), Some((motions.len(), setup)));
     let programs = former.iter().map(before).chain([last]);
-    let mut all = run(programs.collect(), setup, grid, |_, row| look(row));
+    let mut all = run(programs.collect(), setup, grid, |_, row, _| look(row));
     all.pop().flatten().unwrap_or_else(|| Carved::none(grid))
 }
 
@@ -123,11 +133,12 @@ pub fn carve<T: Send>(
 /// once through all of them, so memory does not grow with their number; whichever is looked at sees the row as it
 /// leaves it. One entry comes back for each program, `None` where it was not looked at.
 ///
-/// `look` is told which program has just finished the row it is shown; for the rest see [`carve`].
+/// `look` is told which program has just finished the row it is shown, and what it kept of this row the time before; for
+/// the rest see [`carve`].
 pub fn carve_all<'a, T: Send>(
     programs: &[Turn<'a>],
     grid: Grid,
-    look: impl Fn(usize, Row<'_>) -> Option<T> + Sync,
+    look: impl Fn(usize, Row<'_>, Option<Earlier<'_, T>>) -> Option<T> + Sync,
 ) -> Vec<Option<Carved<T>>> {
     let Some(last) = programs.last() else { return Vec::new() };
     let ready = |turn: &Turn<'a>| {
@@ -144,7 +155,7 @@ fn run<T: Send>(
     programs: Vec<Planned<'_>>,
     of_blank: &Setup,
     grid: Grid,
-    look: impl Fn(usize, Row<'_>) -> Option<T> + Sync,
+    look: impl Fn(usize, Row<'_>, Option<Earlier<'_, T>>) -> Option<T> + Sync,
 ) -> Vec<Option<Carved<T>>> {
     let bench = Bench::of(programs.into_iter().map(Ready::from).collect(), &of_blank.blank, grid);
     bench.scout();

@@ -114,6 +114,11 @@ impl Profile {
         Profile { widest: f64::INFINITY, ..*self }
     }
 
+    /// Whether it is a cylinder with a flat end.
+    pub(crate) fn is_straight(&self) -> bool {
+        self.slope == 0.0 && self.ball.is_none()
+    }
+
     /// Whether the tip is a ball.
     pub(crate) fn has_ball(&self) -> bool {
         self.ball.is_some()

@@ -38,6 +38,45 @@ impl Helix {
         self.profile.entry_bare_cone(self.meeting(v, phi, tip))
     }
 
+    /// Where the plane of a flat end stands lowest on the row: that moment, and the radius. No ray is cut deeper.
+    pub(crate) fn lowest(&self, tip: f64) -> (f64, f64) {
+        search_least(|phi| (tip - self.climb * phi) / (phi + self.lean).cos(), 0.0)
+    }
+
+    /// How far beyond the rim of a flat end the ray passes through its plane; less than zero where it enters the end.
+    pub(crate) fn off_end(&self, v: f64, phi: f64, tip: f64) -> f64 {
+        let at = self.meeting(v, phi, tip);
+        at.u.hypot(at.tip * at.sin / at.cos - at.beside) - self.profile.flat()
+    }
+
+    /// The moment nearest to one at which a flat end has left the ray, at which it has not: the ray then passes through
+    /// its rim. `over` is a moment at which the end is over the ray.
+    pub(crate) fn rim_moment(&self, v: f64, [over, left]: [f64; 2], tip: f64) -> f64 {
+        let (mut inside, mut outside) = (over, left);
+        let (mut short, mut far) = (self.off_end(v, inside, tip), self.off_end(v, outside, tip));
+        // Secants between the two; the value at an end that stays twice is halved (the Illinois rule, M. Dowell and
+        // P. Jarratt, BIT 11, 1971; from memory).
+        let mut was_inside = None;
+        for _ in 0..MOST_SECANTS {
+            let middle = inside + (outside - inside) * short / (short - far);
+            let off = self.off_end(v, middle, tip);
+            let is_inside = off <= 0.0;
+            let stayed = was_inside == Some(is_inside);
+            if is_inside {
+                (inside, short) = (middle, off);
+                far = if stayed { far / 2.0 } else { far };
+            } else {
+                (outside, far) = (middle, off);
+                short = if stayed { short / 2.0 } else { short };
+            }
+            was_inside = Some(is_inside);
+            if (is_inside && -RIM_PRECISION < off) || (outside - inside).abs() <= RIM_PRECISION {
+                break;
+            }
+        }
+        inside
+    }
+
     /// The moment at which the cutter's widest part comes closest to the ray, and how much farther than its radius
     /// that is; less than zero where the ray enters the cutter.
     pub(crate) fn closest(&self, v: f64, tip: f64) -> (f64, f64) {
@@ -47,7 +86,9 @@ impl Helix {
             let across = (at.tip + height) * at.sin / at.cos - at.beside;
             at.u.hypot(across) - widest
         };
-        narrow(&off, -CLOSEST_SOUGHT, CLOSEST_SOUGHT, 0.0)
+        // Near moment zero the ray passes through the plane of the rim along a straight line.
+        let straight = -self.advance * v / (self.advance.powi(2) + (tip + height).powi(2));
+        search_least(off, straight)
     }
 
     /// Station, less that of the crossing, of the wall that a narrow cutter leaves on one side.
@@ -67,8 +108,10 @@ impl Helix {
     }
 }
 
-/// How far either way the moment is sought at which a cutter stands closest, radians.
-const CLOSEST_SOUGHT: f64 = 1.0;
+/// Most secants that are laid for one moment.
+const MOST_SECANTS: usize = 60;
+/// How finely such a moment is placed, radians and mm.
+const RIM_PRECISION: f64 = 1e-10;
 /// How finely walls are placed, mm: far finer than any grid.
 const WALL_PRECISION_MM: f64 = 1e-6;
 /// No helix that the tables serve makes a groove so many times as wide as its cutter.

@@ -22,7 +22,7 @@ mod courses;
 mod sweep;
 mod wood;
 
-pub use carve::{Carved, Cut, Former, Row, Turn, carve, carve_all};
+pub use carve::{Carved, Cut, Earlier, Former, Row, Turn, carve, carve_all};
 pub use contact::{Gap, Obstacle, gaps_to_obstacles};
 pub use courses::{Course, courses, courses_in_wood};
 pub use frame::{Stand, Stroke, corners, strokes};

@@ -11,8 +11,8 @@ pub(super) struct Ramp<'a> {
     profile: &'a Profile,
     sin: f64,
     cos: f64,
-    /// Whether the end is flat, as wide as its edges and over the axis.
-    flat: bool,
+    /// The end where it is flat, as wide as its edges and over the axis.
+    end: Option<Disc>,
     /// What station, tip height and the way beside the axis change over the whole stroke.
     shift: [f64; 3],
 }
@@ -25,7 +25,19 @@ impl<'a> Ramp<'a> {
         let shift = [to.s_mm - from.s_mm, to.tip_mm - from.tip_mm, to.beside_mm - from.beside_mm];
         let (rim, _) = profile.rim();
         let flat = rim <= 0.0 && !profile.has_ball() && from.beside_mm == 0.0 && to.beside_mm == 0.0;
-        Ramp { stroke, profile, sin, cos, flat, shift }
+        let ramp = Ramp { stroke, profile, sin, cos, end: None, shift };
+        Ramp { end: flat.then(|| ramp.disc(0.0, profile.flat())), ..ramp }
+    }
+
+    /// The disc of a radius at a height above the tip.
+    fn disc(&self, height: f64, radius: f64) -> Disc {
+        let [s, tip, beside] = self.shift;
+        let from = &self.stroke.from;
+        let lean = self.sin / self.cos;
+        let shift = [-s, tip * lean - beside];
+        let way2 = shift[0] * shift[0] + shift[1] * shift[1];
+        let across = (from.tip_mm + height) * lean - from.beside_mm;
+        Disc { shift, per_way2: 1.0 / way2, across, room: way2 * radius * radius }
     }
 
     /// Least radius that the cutter reaches on the ray at a station; infinity if it misses.
@@ -38,29 +50,33 @@ impl<'a> Ramp<'a> {
             return f64::INFINITY;
         }
         let u = s - self.stroke.from.s_mm;
-        if self.flat {
-            return self.least_of_flat(u);
+        if let Some(end) = &self.end {
+            return self.least_of_flat(end, u);
         }
         let mut least = self.entry(u, 0.0).min(self.entry(u, 1.0));
         let mut try_at = |share: f64| least = least.min(self.entry(u, share.clamp(0.0, 1.0)));
         if let Some((ball, joint)) = self.profile.ball() {
             self.on_ball(u, ball).into_iter().flatten().for_each(&mut try_at);
-            self.over_disc(u, joint, self.profile.radius_at(joint))
-                .into_iter()
-                .flatten()
-                .for_each(&mut try_at);
+            let joint = self.disc(joint, self.profile.radius_at(joint));
+            joint.over(u).into_iter().flatten().for_each(&mut try_at);
         } else {
-            self.over_disc(u, 0.0, self.profile.flat()).into_iter().flatten().for_each(&mut try_at);
+            self.disc(0.0, self.profile.flat()).over(u).into_iter().flatten().for_each(&mut try_at);
         }
         let (rim, widest) = self.profile.rim();
         self.on_cone(u).into_iter().flatten().for_each(&mut try_at);
-        self.over_disc(u, rim, widest).into_iter().flatten().for_each(&mut try_at);
+        self.disc(rim, widest).over(u).into_iter().flatten().for_each(&mut try_at);
         least
     }
 
     /// The same for a flat end as wide as its edges, over the axis. A ray that begins on the axis stands under the end or
     /// beside it from the start, so it enters through the end: where that is lowest while over the ray.
-    fn least_of_flat(&self, u: f64) -> f64 {
+    fn least_of_flat(&self, end: &Disc, u: f64) -> f64 {
+        let [_, tip, _] = self.shift;
+        let over = end.over(u);
+        let lowest_at = if tip < 0.0 { 1.0 } else { 0.0 };
+        if over.is_some_and(|[first, last]| (first..=last).contains(&lowest_at)) {
+            return (self.stroke.from.tip_mm + tip * lowest_at) / self.cos;
+        }
         // The ends are tried as they are: a station may lie exactly under the rim there, and beyond it is missed.
         let (_, widest) = self.profile.rim();
         let at_end = |share: f64| {
@@ -68,19 +84,23 @@ impl<'a> Ramp<'a> {
             if beside <= widest { self.entry(u, share) } else { f64::INFINITY }
         };
         let least = at_end(0.0).min(at_end(1.0));
-        let Some([first, last]) = self.over_disc(u, 0.0, self.profile.flat()) else {
+        let Some([first, last]) = over else {
             return least;
         };
-        let [_, tip, _] = self.shift;
         let (first, last) = (first.max(0.0), last.min(1.0));
         let share = if tip < 0.0 { last } else { first };
         let lowest = (self.stroke.from.tip_mm + tip * share) / self.cos;
         if first <= last { least.min(lowest) } else { least }
     }
 
+    /// Whether it may cut a ray to less than a radius. Where that costs as much as the cut itself, it may.
+    pub(super) fn may_cut(&self, s: f64, radius: f64, wide: f64) -> bool {
+        self.end.is_some() || self.bound(s, wide) < radius
+    }
+
     /// No radius is cut at a station below this one, by a cutter that meets wood no farther than `wide` off its axis: the
     /// plane of the tip at its lowest over the station.
-    pub(super) fn bound(&self, s: f64, wide: f64) -> f64 {
+    fn bound(&self, s: f64, wide: f64) -> f64 {
         if self.cos <= 0.0 {
             return f64::INFINITY;
         }
@@ -105,24 +125,6 @@ impl<'a> Ramp<'a> {
             tip: from.tip_mm + tip * share,
             beside: from.beside_mm + beside * share,
         })
-    }
-
-    /// Shares between which the ray passes through a disc square to the cutter's axis, a hair inside.
-    fn over_disc(&self, u: f64, height: f64, radius: f64) -> Option<[f64; 2]> {
-        let [s, tip, beside] = self.shift;
-        let from = &self.stroke.from;
-        let lean = self.sin / self.cos;
-        let (along, across) = (u, (from.tip_mm + height) * lean - from.beside_mm);
-        let (along_shift, across_shift) = (-s, tip * lean - beside);
-        let a = along_shift * along_shift + across_shift * across_shift;
-        let b = along * along_shift + across * across_shift;
-        let c = along * along + across * across - radius * radius;
-        let under_root = b * b - a * c;
-        if a == 0.0 || under_root < 0.0 {
-            return None;
-        }
-        let half = under_root.sqrt() / a * INSIDE;
-        Some([-b / a - half, -b / a + half])
     }
 
     /// Shares at which the moving ball touches the ray's foremost point.
@@ -163,6 +165,34 @@ impl<'a> Ramp<'a> {
 
 /// Share of a disc's half width at which its rim is tried: a hair inside, so that rounding does not miss it.
 const INSIDE: f64 = 1.0 - 1e-12;
+
+/// A disc of the cutter square to its axis, as it moves over the plane in which rays pass through it.
+#[derive(Clone, Copy)]
+struct Disc {
+    /// How far the ray's place in the disc moves over the whole stroke, along the blank and across it.
+    shift: [f64; 2],
+    /// One over the square of that way.
+    per_way2: f64,
+    /// Its place across the disc at the start.
+    across: f64,
+    /// Square of the disc's radius times that of the way.
+    room: f64,
+}
+
+impl Disc {
+    /// Shares between which the ray passes through it, a hair inside; `u` is the ray's place along it at the start.
+    fn over(&self, u: f64) -> Option<[f64; 2]> {
+        let [along, across] = self.shift;
+        let beside = u * across - self.across * along;
+        let under_root = self.room - beside * beside;
+        if self.room == 0.0 || under_root < 0.0 {
+            return None;
+        }
+        let middle = -(u * along + self.across * across) * self.per_way2;
+        let half = under_root.sqrt() * self.per_way2 * INSIDE;
+        Some([middle - half, middle + half])
+    }
+}
 
 /// A surface that moves is, along one ray, the set `a x² + 2 (b0 + b1 r) x + c0 + 2 c1 r + c2 r² = 0` of shares `x` and
 /// radii `r`. Where its radius is least or greatest the two shares of a radius fall together; these shares.

@@ -1,11 +1,13 @@
 //! One row of the blank: cutting it with each sweep in turn, in the order of the program. Lengths in mm, angles in
 //! radians; radii in single precision, which at these sizes keeps a hundred-thousandth of a millimetre.
 
+use std::ops::Range;
+
 use super::cutter::Meeting;
 use super::envelope::Helix;
 use super::grid::Grid;
 use super::ramp::Ramp;
-use super::section::{Floors, Mixed, Part};
+use super::section::{Mixed, Part, Seats};
 use super::sweep::{Level, Sweep, Way, meeting, search_stroke, stations_at};
 
 /// What one sweep did to one row.
@@ -32,31 +34,50 @@ impl Bite {
         }
     }
 
-    /// Cuts columns, of which this is the first, all down to one radius.
-    fn level(&mut self, row: &mut [f32], cut: f32, first: usize) {
-        for (nth, part) in row.chunks_mut(LEVELLED).enumerate() {
-            let highest =
-                part.iter().fold(0.0_f32, |most, &radius| if radius > most { radius } else { most });
+    /// Cuts some columns of a row all down to one radius; `place` is the column that stands for them all, the first that is
+    /// cut deepest if none does.
+    fn level(&mut self, row: &mut [f32], columns: &Range<usize>, cut: f32, place: Option<usize>) {
+        for (nth, part) in row[columns.clone()].chunks_mut(LEVELLED).enumerate() {
+            let highest = highest_of(part);
             if highest <= cut {
                 continue;
             }
             if highest - cut > self.deepest {
                 self.deepest = highest - cut;
-                let place = part.iter().position(|&radius| radius == highest);
-                self.column = first + nth * LEVELLED + place.unwrap_or(0);
+                let first = || part.iter().position(|&radius| radius == highest);
+                let found = || columns.start + nth * LEVELLED + first().unwrap_or(0);
+                self.column = place.unwrap_or_else(found);
             }
-            let mut sums = [0.0_f64; LANES];
-            for lanes in part.chunks_mut(LANES) {
-                for (sum, radius) in sums.iter_mut().zip(lanes) {
-                    let old = *radius;
-                    let new = if cut < old { cut } else { old };
-                    *sum += f64::from(old - new) * f64::from(old + new);
-                    *radius = new;
+            let mut sums = [0.0_f32; LANES];
+            let one = |sum: &mut f32, radius: &mut f32| {
+                let old = *radius;
+                let new = if cut < old { cut } else { old };
+                *sum += (old - new) * (old + new);
+                *radius = new;
+            };
+            let mut whole = part.chunks_exact_mut(LANES);
+            for lanes in whole.by_ref() {
+                for lane in 0..LANES {
+                    one(&mut sums[lane], &mut lanes[lane]);
                 }
             }
-            self.squares += sums.iter().sum::<f64>();
+            whole.into_remainder().iter_mut().for_each(|radius| one(&mut sums[0], radius));
+            self.squares += sums.into_iter().map(f64::from).sum::<f64>();
         }
     }
+}
+
+/// The greatest of some radii.
+fn highest_of(radii: &[f32]) -> f32 {
+    let mut most = [0.0_f32; LANES];
+    let whole = radii.chunks_exact(LANES);
+    let rest = whole.remainder();
+    for lanes in whole {
+        for lane in 0..LANES {
+            most[lane] = if lanes[lane] > most[lane] { lanes[lane] } else { most[lane] };
+        }
+    }
+    most.iter().chain(rest).fold(0.0, |most, &radius| if radius > most { radius } else { most })
 }
 
 /// Columns that are levelled together, if any of them is too high.
@@ -72,7 +93,7 @@ pub(crate) fn cut(row: &mut [f32], sweep: &Sweep, grid: &Grid, theta: f64) -> Bi
             let mut bite = Bite::default();
             for column in grid.columns(sweep.stations[0], sweep.stations[1]) {
                 let s = grid.station_mm(column);
-                if ramp.bound(s, sweep.wide) < f64::from(row[column]) {
+                if ramp.may_cut(s, f64::from(row[column]), sweep.wide) {
                     bite.take(&mut row[column], ramp.least(s) as f32, column);
                 }
             }
@@ -104,7 +125,7 @@ pub(crate) fn cut(row: &mut [f32], sweep: &Sweep, grid: &Grid, theta: f64) -> Bi
             let section = Mixed::at(&slope.sections, crossing.tip);
             let inside = crossing.low <= -slope.spread && crossing.high >= slope.spread;
             if inside {
-                cut_whole(row, &section, slope.floors.as_ref(), grid, &crossing)
+                cut_whole(row, &section, slope.seats.as_ref(), grid, &crossing)
             } else {
                 cut_bounded(row, &slope.helix, &section, grid, &crossing)
             }
@@ -113,7 +134,7 @@ pub(crate) fn cut(row: &mut [f32], sweep: &Sweep, grid: &Grid, theta: f64) -> Bi
 }
 
 /// Columns that [`cut`] may change.
-pub(crate) fn touched(sweep: &Sweep, grid: &Grid, theta: f64) -> std::ops::Range<usize> {
+pub(crate) fn touched(sweep: &Sweep, grid: &Grid, theta: f64) -> Range<usize> {
     let about = |station: f64, [from, to]: [f64; 2]| {
         grid.columns(station + from - grid.step_mm, station + to + grid.step_mm)
     };
@@ -157,6 +178,8 @@ impl Crossing {
     }
 }
 
+/// Columns of a level floor from which on it pays to cut them by themselves.
+const WIDE_FLOOR: f64 = 64.0;
 /// Lanes summed side by side, so that the compiler can use vector units.
 const LANES: usize = 8;
 
@@ -164,6 +187,11 @@ const LANES: usize = 8;
 fn cut_sampled(row: &mut [f32], level: &Level, grid: &Grid, at: &Crossing) -> Bite {
     let column = |s: f64| (s - grid.from_s_mm) / grid.step_mm;
     let mut bite = Bite::default();
+    // The deepest bite of a groove is taken under the middle of the cutter.
+    let middle = (column(at.station).round().max(0.0) as usize).min(row.len() - 1);
+    // Under a wide end all columns are cut alike, and the more of them are already.
+    let wide = level.section.floor_ends().filter(|[from, to]| WIDE_FLOOR * grid.step_mm < to - from);
+    let flat = wide.map_or(0..0, |[from, to]| grid.columns(at.station + from, at.station + to));
     for stretch in level.phases.stretches() {
         let (from, to) = (column(at.station + stretch.from), column(at.station + stretch.to));
         let first = from.ceil();
@@ -175,16 +203,20 @@ fn cut_sampled(row: &mut [f32], level: &Level, grid: &Grid, at: &Crossing) -> Bi
         }
         let skip = (start as f64 - first) as usize;
         let (near, next, share) = stretch.near(first - from);
-        let count = (past - start).min(near.len().saturating_sub(skip));
-        let samples = Samples { near: &near[skip..skip + count], next: &next[skip..skip + count], share };
-        let (squares, deepest) = cut_slice(&mut row[start..start + count], &samples, level.phases.floor);
-        bite.squares += squares;
-        if deepest > bite.deepest {
-            bite.deepest = deepest;
-            // The deepest bite of a groove is taken under the middle of the cutter.
-            bite.column = (column(at.station).round().max(0.0) as usize).min(row.len() - 1);
+        let past = start + (past - start).min(near.len().saturating_sub(skip));
+        let beside = [start..flat.start.clamp(start, past), flat.end.clamp(start, past)..past];
+        for columns in beside {
+            let of = skip + columns.start - start..skip + columns.end - start;
+            let samples = Samples { near: &near[of.clone()], next: &next[of], share };
+            let (squares, deepest) = cut_slice(&mut row[columns], &samples, level.phases.floor);
+            bite.squares += squares;
+            if deepest > bite.deepest {
+                bite.deepest = deepest;
+                bite.column = middle;
+            }
         }
     }
+    bite.level(row, &flat, level.phases.floor, Some(middle));
     let ends = level.section.ends();
     if level.sampled != ends {
         let section = Mixed::only(&level.section);
@@ -249,24 +281,21 @@ const FEW: usize = 4;
 fn cut_whole(
     row: &mut [f32],
     section: &Mixed<'_>,
-    floors: Option<&Floors>,
+    seats: Option<&Seats>,
     grid: &Grid,
     at: &Crossing,
 ) -> Bite {
     // Radii first and cuts after, since the one waits for nothing and the other for what it finds.
     let mut cuts = [0.0_f32; CUTS];
     let mut bite = Bite::default();
-    let [nose, floor, head] = section.parts(grid, at.station);
-    let read = floors.and_then(|floors| floors.mixed(section, &floor.columns));
-    let parts = if read.is_some() {
-        [Some(nose), None, Some(head)]
-    } else {
-        [Some(nose), Some(floor.clone()), Some(head)]
-    };
-    for (column, cut) in read.into_iter().flatten().enumerate() {
-        bite.take(&mut row[floor.columns.start + column], cut, floor.columns.start + column);
-    }
-    for Part { columns, piece, sill } in parts.into_iter().flatten() {
+    let parts = section.parts(grid, at.station);
+    for (nth, Part { columns, piece, sill }) in parts.into_iter().enumerate() {
+        if let Some(read) = seats.and_then(|seats| seats.mixed(nth, section, &columns)) {
+            for (column, cut) in columns.zip(read) {
+                bite.take(&mut row[column], cut.max(sill) as f32, column);
+            }
+            continue;
+        }
         if columns.len() <= FEW {
             for column in columns {
                 let v = grid.station_mm(column) - at.station;
@@ -330,7 +359,7 @@ fn cut_still(row: &mut [f32], sweep: &Sweep, grid: &Grid, theta: f64) -> Bite {
     let passed = passed.start.clamp(columns.start, columns.end)..passed.end.clamp(columns.start, columns.end);
     let middle = sweep.profile.entry(under) as f32;
     let mut bite = Bite::default();
-    bite.level(&mut row[passed.clone()], middle, passed.start);
+    bite.level(row, &passed, middle, None);
     for column in (columns.start..passed.start).chain(passed.end..columns.end) {
         // Beside its way the cutter is nowhere lower than on it.
         if row[column] > middle {

@@ -7,6 +7,10 @@ use std::ops::Range;
 use super::envelope::{Helix, search_least};
 use super::grid::Grid;
 
+pub(crate) use seats::Seats;
+
+mod seats;
+
 /// How the samples of a series are spread.
 #[derive(Clone, Copy, Debug, PartialEq)]
 enum Spread {
@@ -71,14 +75,13 @@ struct Series {
 }
 
 impl Series {
-    /// Minimises `cut` over the moment along `v`, each search starting from what `guess` makes of `v` and the moment
-    /// that the two samples before lead on to.
+    /// Samples along `v` what `least` finds there, moment and radius, from the moment that the two samples before lead on
+    /// to.
     fn search(
         [from, to]: [f64; 2],
         steps: usize,
         spread: Spread,
-        cut: impl Fn(f64, f64) -> f64,
-        guess: impl Fn(f64, f64) -> f64,
+        least: impl Fn(f64, f64) -> (f64, f64),
     ) -> Series {
         let mut radius = Vec::with_capacity(steps + 1);
         let mut moment = Vec::with_capacity(steps + 1);
@@ -89,8 +92,8 @@ impl Series {
                 [] => 0.0,
             };
             let v = from + (to - from) * spread.place(i as f64 / steps as f64);
-            let (phi, least) = search_least(|phi| cut(v, phi), guess(v, onward));
-            radius.push(least);
+            let (phi, cut) = least(v, onward);
+            radius.push(cut);
             moment.push(phi);
         }
         Series { start: from, length: to - from, spread, radius, moment }
@@ -149,12 +152,12 @@ impl Section {
     pub(crate) fn level(helix: &Helix, tip: f64, extent: Extent) -> Section {
         let Some(reach) = extent.reach.filter(|_| !helix.profile.has_ball()) else {
             let floor = (helix.profile.flat() > 0.0).then(|| level_floor(helix, tip));
-            return Section::search_sides(helix, tip, extent, |_, _| floor);
+            return Section::search_sides(helix, tip, extent, |_| floor);
         };
         let inner = (helix.profile.flat() / 2.0).max(reach * NEAR_POINT);
         let side = |sign: f64| {
-            let cut = |v: f64, phi: f64| helix.entry_bare_cone(v, phi, tip);
-            Series::search([sign * inner, sign * reach], CONE_STEPS, Spread::Even, cut, |_, onward| onward)
+            let least = |v: f64, onward: f64| search_least(|phi| helix.entry_bare_cone(v, phi, tip), onward);
+            Series::search([sign * inner, sign * reach], CONE_STEPS, Spread::Even, least)
         };
         Section::of(side(-1.0), side(1.0), Some(level_floor(helix, tip)), tip, extent)
     }
@@ -162,19 +165,19 @@ impl Section {
     /// Searches the section of any helix. Where a flat tip passes into the cone, and where a narrow cutter leaves a
     /// wall, the samples stand close together.
     pub(crate) fn search(helix: &Helix, tip: f64, extent: Extent) -> Section {
-        Section::search_sides(helix, tip, extent, |cut, guess| {
+        Section::search_sides(helix, tip, extent, |least| {
             let rim = helix.profile.flat() * RIM_SHARE;
             let steps = FLOOR_STEPS * (1 + (2.0 * rim / FLOOR_WIDTH_MM) as usize);
-            (rim > 0.0).then(|| Series::search([-rim, rim], steps, Spread::Sine, cut, guess))
+            (rim > 0.0).then(|| Series::search([-rim, rim], steps, Spread::Sine, least))
         })
     }
 
-    /// Searches the sides; `floor` makes what lies between them, of the cut and of where to begin looking for it.
+    /// Searches the sides; `floor` makes what lies between them, of what finds moment and radius at a place.
     fn search_sides(
         helix: &Helix,
         tip: f64,
         extent: Extent,
-        floor: impl FnOnce(&dyn Fn(f64, f64) -> f64, &dyn Fn(f64, f64) -> f64) -> Option<Series>,
+        floor: impl FnOnce(&dyn Fn(f64, f64) -> (f64, f64)) -> Option<Series>,
     ) -> Section {
         let ball = helix.profile.has_ball();
         let rim = helix.profile.flat() * RIM_SHARE;
@@ -187,6 +190,14 @@ impl Section {
             let met = extent.reach.is_some() || cut(v, onward).is_finite();
             if met { onward } else { helix.closest(v, tip).0 }
         };
+        let lowest = (helix.profile.flat() > 0.0).then(|| helix.lowest(tip));
+        let least = |v: f64, onward: f64| {
+            let lowest = lowest.filter(|_| !ball);
+            if let Some(found) = lowest.and_then(|lowest| least_of_end(cutting, v, lowest, tip)) {
+                return found;
+            }
+            search_least(|phi| cut(v, phi), guess(v, onward))
+        };
         let side = |sign: f64| {
             let end = extent.reach.unwrap_or_else(|| helix.wall(sign, tip));
             let (steps, spread) = match (ball, extent.reach) {
@@ -195,9 +206,9 @@ impl Section {
                 (false, Some(_)) => (RIM_STEPS, Spread::Squared),
                 (false, None) => (RIM_STEPS, Spread::Sine),
             };
-            Series::search([sign * rim, sign * end], steps, spread, cut, guess)
+            Series::search([sign * rim, sign * end], steps, spread, least)
         };
-        Section::of(side(-1.0), side(1.0), floor(&cut, &guess), tip, extent)
+        Section::of(side(-1.0), side(1.0), floor(&least), tip, extent)
     }
 
     fn of(left: Series, right: Series, floor: Option<Series>, tip: f64, extent: Extent) -> Section {
@@ -223,6 +234,11 @@ impl Section {
         }
     }
 
+    /// Stations of the ends of its floor, less that of the crossing.
+    pub(crate) fn floor_ends(&self) -> Option<[f64; 2]> {
+        self.floor.as_ref().map(|floor| [floor.start, floor.start + floor.length])
+    }
+
     /// The level floor that a flat tip leaves; nothing limits a ball.
     pub(crate) fn level_floor(&self) -> f64 {
         if self.floor.is_some() { self.tip } else { 0.0 }
@@ -233,6 +249,19 @@ impl Section {
         let all = [Some(&self.left), Some(&self.right), self.floor.as_ref()];
         all.into_iter().flatten().flat_map(|series| &series.moment).fold(0.0, |most, m| most.max(m.abs()))
     }
+}
+
+/// Moment and radius where the end of a flat cutter cuts a ray, as far as that tells: `lowest` is when its plane stands
+/// lowest on the row. If the end is over the ray then, it cuts as deep as that. If a straight cutter's is not, it cuts with
+/// its rim, at the nearest moment at which it is: the plane falls steadily up to its lowest.
+fn least_of_end(helix: &Helix, v: f64, lowest: (f64, f64), tip: f64) -> Option<(f64, f64)> {
+    if helix.off_end(v, lowest.0, tip) <= 0.0 {
+        return Some(lowest);
+    }
+    let (over, off) = helix.profile.is_straight().then(|| helix.closest(v, tip))?;
+    let phi = (off <= 0.0).then(|| helix.rim_moment(v, [over, lowest.0], tip))?;
+    let radius = helix.entry(v, phi, tip);
+    radius.is_finite().then_some((phi, radius))
 }
 
 /// The floor of a flat tip at one depth.
@@ -262,6 +291,8 @@ struct Four<'a> {
     weights: [f64; MIXED],
 }
 
+/// Weights of one section that is not mixed.
+const ONE_ALONE: [f64; MIXED] = [1.0, 0.0, 0.0, 0.0];
 /// Neighbours of which a section is mixed; a slope has at least so many.
 pub(crate) const MIXED: usize = 4;
 
@@ -276,7 +307,7 @@ pub(crate) struct Part<'a> {
 impl<'a> Mixed<'a> {
     /// One section as it is.
     pub(crate) fn only(section: &'a Section) -> Mixed<'a> {
-        Mixed::of(Four { sections: [section; MIXED], weights: [1.0, 0.0, 0.0, 0.0] }, 0, section.used)
+        Mixed::of(Four { sections: [section; MIXED], weights: ONE_ALONE }, 0, section.used)
     }
 
     /// The section for a tip height, of sections at equal steps of it, lowest first. A little past their ends the cubic
@@ -331,56 +362,21 @@ impl<'a> Mixed<'a> {
     }
 }
 
-/// The floors of the sections of a helix that goes round in one place, read once at the columns it cuts on every row.
-#[derive(Debug)]
-pub(crate) struct Floors {
-    columns: Range<usize>,
-    radii: Vec<Vec<f64>>,
-}
-
-impl Floors {
-    /// `None` where the cutter has no floor.
-    pub(crate) fn of(sections: &[Section], grid: &Grid, station: f64) -> Option<Floors> {
-        let [first, ..] = sections else { return None };
-        let floor = first.floor.as_ref()?;
-        let columns = grid.columns(station + floor.start, station + floor.start + floor.length);
-        let read = |section: &Section| {
-            let floor = Mixed::only(section).floor?;
-            Some(columns.clone().map(|column| floor.radius(grid.station_mm(column) - station)).collect())
-        };
-        let radii = sections.iter().map(read).collect::<Option<Vec<Vec<f64>>>>()?;
-        (MIXED <= radii.len()).then_some(Floors { columns, radii })
-    }
-
-    /// Radii that a mixed section cuts on some columns; `None` where not all of them were read.
-    pub(crate) fn mixed<'a>(
-        &'a self,
-        section: &Mixed<'_>,
-        columns: &Range<usize>,
-    ) -> Option<impl Iterator<Item = f32> + use<'a>> {
-        let all = self.columns.start <= columns.start && columns.end <= self.columns.end;
-        let within =
-            columns.start.wrapping_sub(self.columns.start)..columns.end.wrapping_sub(self.columns.start);
-        let of = |nth: usize| self.radii.get(section.first + nth)?.get(within.clone());
-        let (a, b, c, d) = (of(0)?, of(1)?, of(2)?, of(3)?);
-        let w = section.weights;
-        let mix = move |(((a, b), c), d): (((&f64, &f64), &f64), &f64)| {
-            (w[0] * a + w[1] * b + w[2] * c + w[3] * d).max(0.0) as f32
-        };
-        all.then(|| a.iter().zip(b).zip(c).zip(d).map(mix))
-    }
-}
-
 impl<'a> Four<'a> {
     fn piece(&self, of: impl Fn(&'a Section) -> &'a Series) -> Piece<'a> {
-        let series = self.sections.map(of);
+        Piece::mixed_of(self.sections.map(of), self.weights)
+    }
+}
+
+impl<'a> Piece<'a> {
+    fn mixed_of(series: [&'a Series; MIXED], weights: [f64; MIXED]) -> Piece<'a> {
         let mix = |of: fn(&Series) -> f64| -> f64 {
-            series.iter().zip(self.weights).map(|(series, weight)| weight * of(series)).sum()
+            series.iter().zip(weights).map(|(series, weight)| weight * of(series)).sum()
         };
         let (start, length) = (mix(|series| series.start), mix(|series| series.length));
         // The floor of a sharp point has no length: a station exactly on it reads its start.
         let per_length = if length == 0.0 { 0.0 } else { 1.0 / length };
-        Piece { series, weights: self.weights, start, length, per_length }
+        Piece { series, weights, start, length, per_length }
     }
 }
 

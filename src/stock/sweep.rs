@@ -12,7 +12,7 @@ use super::envelope::{Helix, narrow};
 use super::frame::{NO_TURN, Stand, Stroke};
 use super::grid::Grid;
 use super::phases::Phases;
-use super::section::{Extent, Floors, MIXED, Section};
+use super::section::{Extent, MIXED, Seats, Section};
 
 /// A stroke with its tables.
 #[derive(Debug)]
@@ -63,14 +63,14 @@ pub(crate) struct Slope {
     pub(crate) spread: f64,
     /// Tip height at the crossing above which no wood is met.
     pub(crate) ceiling: f64,
-    /// Where it goes round in one place: its floors as they lie on the grid.
-    pub(crate) floors: Option<Floors>,
+    /// Where it goes round in one place: its sections as they lie on the grid.
+    pub(crate) seats: Option<Seats>,
 }
 
 impl Slope {
     fn of(helix: Helix, sections: Vec<Section>, ceiling: f64) -> Slope {
         let spread = sections.iter().map(Section::moment_spread).fold(0.0, f64::max);
-        Slope { helix, sections, spread, ceiling, floors: None }
+        Slope { helix, sections, spread, ceiling, seats: None }
     }
 }
 
@@ -258,8 +258,8 @@ impl Way {
         let steps = ((highest - bottom) / SLOPE_STEP_MM).ceil().max((MIXED - 1) as f64) as usize;
         let tip = |i: usize| bottom + (highest - bottom) * i as f64 / steps as f64;
         let sections: Vec<Section> = (0..=steps).map(|i| Section::search(&helix, tip(i), extent)).collect();
-        let floors = (helix.advance == 0.0).then(|| Floors::of(&sections, grid, from.s_mm)).flatten();
-        Way::Slope(Arc::new(Slope { floors, ..Slope::of(helix, sections, ceiling) }))
+        let seats = (helix.advance == 0.0).then(|| Seats::of(&sections, grid, from.s_mm));
+        Way::Slope(Arc::new(Slope { seats, ..Slope::of(helix, sections, ceiling) }))
     }
 }
 
