@@ -413,8 +413,8 @@ pub(crate) struct Gears {
 /// How finely a proof carves.
 #[derive(Clone, Copy, Debug, Args)]
 pub(crate) struct Fineness {
-    /// Width of the cells that the blank is carved on, in mm: smaller is surer and slower [default: 0.1 along the
-    /// blank, 0.4 round it]
+    /// Width of the cells that the blank is carved on, in mm: smaller is surer and slower [default: 0.15 along the
+    /// blank, 0.5 round it]
     #[arg(long, value_name = "MM", value_parser = fineness, allow_negative_numbers = true)]
     pub(crate) fine: Option<f64>,
 }

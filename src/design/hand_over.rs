@@ -27,7 +27,8 @@ pub fn drawing(job: &Job, screw: &Screw) -> Drawing {
         section: screw.section.clone(),
         passes: Tolerances::default(),
         thread: Threading::Here,
-        read_s_mm: [f64::NEG_INFINITY, run_out_to_s_mm],
+        // Where the run-out is short, the last groove reaches ahead of its end by half its width.
+        read_s_mm: [f64::NEG_INFINITY, run_out_to_s_mm + screw.crest_width_mm / 2.0],
         ends_in_relief: false,
         stretches: Vec::new(),
         thin: Vec::new(),

@@ -81,7 +81,7 @@ pub(super) fn after(job: &Job, screw: &Screw, operation: Operation, done: &Done)
     };
     // Half a pitch of the first full groove lies before its middle.
     let full_from_s_mm = nose.map_or(plain.full_from_s_mm, |nose| nose + job.screw.pitch_mm / 2.0);
-    let read_to = if relief { places.full_to } else { places.run_out_to };
+    let read_to = if relief { places.full_to } else { plain.read_s_mm[1] };
     Drawing {
         full_from_s_mm,
         thread,

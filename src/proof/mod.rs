@@ -7,6 +7,7 @@ mod contact;
 mod endless;
 mod feed_word;
 mod heads;
+mod kept;
 mod length;
 mod loads;
 mod measured;

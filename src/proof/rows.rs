@@ -2,11 +2,13 @@
 //! stands or lacks where it should not. Works from radii only. Lengths in mm, angles in radians.
 
 use std::ops::Range;
+use std::sync::Arc;
 
 use crate::drawing::{Drawing, Threading};
 use crate::stock::{Earlier, Grid, Row};
 
 use super::depth_mm;
+use super::kept::Kept;
 use super::skyline::Skyline;
 use super::turned::{self, Outlines, StretchSeen};
 
@@ -32,8 +34,8 @@ pub(crate) struct Groove {
 pub(crate) struct RowSeen {
     /// Angle on the blank.
     pub(crate) angle: f64,
-    /// Grooves from the nose towards the head.
-    pub(crate) grooves: Vec<Groove>,
+    /// Grooves from the nose towards the head; shared with the program before where it found the same.
+    pub(crate) grooves: Arc<[Groove]>,
     /// Where the piece is thinnest against what it must keep: radius, station, and what it must keep there.
     pub(crate) thinnest: [f64; 3],
     /// Largest radius between nose and head, and its station.
@@ -149,8 +151,6 @@ const MIDDLE_SHARE: f64 = 0.5;
 /// Shares of the depth below the crest at which a flank is read: between the first two it is carried on to the crest,
 /// between the first and the last its angle is taken.
 pub(super) const FLANK_SHARES: [f64; 3] = [0.1, 0.3, 0.8];
-/// Columns between what changed and grooves that need not be read again.
-const BESIDE: usize = 3;
 /// Less than this below the crest is no cut, mm.
 const CUT_MM: f64 = 0.02;
 /// Play between the end of the run-out and the plain part that is looked at, mm: the round of the cutter reaches
@@ -169,13 +169,17 @@ impl Reader<'_> {
         let crest = self.drawing.crest_diameter_mm / 2.0;
         let skyline = Skyline::of(row.radii_mm);
         let columns = self.columns();
-        let kept = known
-            .filter(|(_, reader)| self.reads_like(reader))
-            .and_then(|(earlier, reader)| self.kept(&earlier, &columns, reader.columns().start));
-        let (from, grooves) = kept.unwrap_or((columns.end, &[]));
-        let mut grooves = [&self.grooves(&skyline, columns.start..from, form), grooves].concat();
-        let afresh = grooves.len() - kept.map_or(0, |(_, kept)| kept.len());
-        self.crests(&skyline, &mut grooves, afresh);
+        let kept = match known {
+            Some((earlier, reader)) if self.reads_like(reader) => {
+                self.kept(&earlier, &columns, reader.columns().start)
+            }
+            _ => Kept::Nothing,
+        };
+        let grooves = match kept {
+            Kept::All(grooves) => Arc::clone(grooves),
+            Kept::Last { crest, grooves } => self.grooves(&skyline, columns.start..crest, form, grooves),
+            Kept::Nothing => self.grooves(&skyline, columns, form, &[]),
+        };
         RowSeen {
             angle: row.angle_rad,
             thinnest: self.thinnest(&skyline),
@@ -188,59 +192,21 @@ impl Reader<'_> {
     }
 
     /// Columns in which grooves are looked for. Before the thread is cut no wood crosses its levels for a reason.
-    fn columns(&self) -> Range<usize> {
+    pub(super) fn columns(&self) -> Range<usize> {
         let [from, to] = self.drawing.read_s_mm;
         let unread = matches!(self.drawing.thread, Threading::Later | Threading::Air);
         let to = if unread { f64::NEG_INFINITY } else { to };
         self.grid.columns(from.max(self.grid.from_s_mm), to)
     }
 
-    /// Whether it finds the same grooves on the same wood as another reader, up to where they begin to look.
-    fn reads_like(&self, other: &Reader<'_>) -> bool {
-        let (one, two) = (self.drawing, other.drawing);
-        let sizes = |drawing: &Drawing| {
-            [drawing.crest_diameter_mm, drawing.root_diameter_mm, drawing.lead_mm, drawing.read_s_mm[1]]
-        };
-        self.grid == other.grid
-            && self.bottom == other.bottom
-            && sizes(one) == sizes(two)
-            && one.starts == two.starts
-            && one.section == two.section
-            && self.columns().end == other.columns().end
-    }
-
-    /// Of grooves that were read before, those that no change of the row and no other place to begin at can have touched:
-    /// the last ones; and a column on the crest before them. `None` where there are no such, or where the row changed
-    /// behind its grooves and not beyond reach of them.
-    fn kept<'s>(
+    /// The grooves that cross some columns, and others that are known to follow them.
+    fn grooves(
         &self,
-        earlier: &Earlier<'s, RowSeen>,
-        columns: &Range<usize>,
-        other_start: usize,
-    ) -> Option<(usize, &'s [Groove])> {
-        let grooves = &earlier.kept.grooves[..];
-        let column = |s_mm: f64| self.grid.columns(s_mm, f64::INFINITY).start;
-        let Range { start, end } = earlier.changed;
-        let mut from = columns.start.max(other_start);
-        if start < end {
-            let beyond =
-                grooves.last()?.edges.map(|[_, right]| column(right) + BESIDE)?.max(columns.end + BESIDE);
-            if start < beyond {
-                from = from.max(end);
-            }
-        }
-        let whole = |pair: &[Groove]| {
-            let ([_, left], [right, _]) = (pair[0].edges?, pair[1].edges?);
-            let crest = column(f64::midpoint(left, right));
-            (from + BESIDE <= crest && crest + BESIDE <= column(right)).then_some(crest)
-        };
-        let (nth, crest) =
-            grooves.windows(2).enumerate().find_map(|(nth, pair)| Some((nth, whole(pair)?)))?;
-        (crest < columns.end).then(|| (crest, &grooves[nth + 1..]))
-    }
-
-    /// The grooves that cross some columns.
-    fn grooves(&self, skyline: &Skyline<'_>, columns: Range<usize>, form: bool) -> Vec<Groove> {
+        skyline: &Skyline<'_>,
+        columns: Range<usize>,
+        form: bool,
+        others: &[Groove],
+    ) -> Arc<[Groove]> {
         let radii = skyline.radii();
         let crest = self.drawing.crest_diameter_mm / 2.0;
         let depth = depth_mm(self.drawing);
@@ -257,7 +223,10 @@ impl Reader<'_> {
                 grooves.push(self.groove(skyline, [left, at], [crest, depth], form));
             }
         }
-        grooves
+        let read = grooves.len();
+        grooves.extend_from_slice(others);
+        self.crests(skyline, &mut grooves, read);
+        grooves.into()
     }
 
     /// Where the surface passes a level between a column and the one before it.

@@ -149,7 +149,7 @@ fn seen_on_flats(
 /// Lanes compared side by side, so that the compiler can use vector units.
 const LANES: usize = 8;
 /// Stations that are compared before the place of the farthest is sought among them.
-const PART: usize = 64;
+const PART: usize = 256;
 
 /// How far radii stand proud of an outline and below it at most, each with the first place at which they do.
 fn farthest(radii: &[f32], outline: &[f32]) -> [(f32, usize); 2] {

@@ -6,7 +6,8 @@ use std::ops::Range;
 
 use super::cutter::Profile;
 use super::grid::Grid;
-use super::sweep::{Sweep, Way, stations_at};
+use super::row::touched;
+use super::sweep::{Sweep, Way};
 use crate::pressure::Engagement;
 
 /// Rows on one turn that are compared, about: a pass goes through all of them many times.
@@ -24,8 +25,7 @@ impl Watch {
         if !matches!(sweep.way, Way::Level(_) | Way::Slope(_)) {
             return None;
         }
-        let [from, to] = stations_at(sweep, theta);
-        let columns = grid.columns(from, to);
+        let columns = touched(sweep, grid, theta);
         let before = row[columns.clone()].to_vec();
         Some(Watch { columns, before })
     }

@@ -46,27 +46,29 @@ impl Helix {
     /// How far beyond the rim of a flat end the ray passes through its plane; less than zero where it enters the end.
     pub(crate) fn off_end(&self, v: f64, phi: f64, tip: f64) -> f64 {
         let at = self.meeting(v, phi, tip);
-        at.u.hypot(at.tip * at.sin / at.cos - at.beside) - self.profile.flat()
+        let across = at.tip * at.sin / at.cos - at.beside;
+        (at.u * at.u + across * across).sqrt() - self.profile.flat()
     }
 
-    /// The moment nearest to one at which a flat end has left the ray, at which it has not: the ray then passes through
-    /// its rim. `over` is a moment at which the end is over the ray.
-    pub(crate) fn rim_moment(&self, v: f64, [over, left]: [f64; 2], tip: f64) -> f64 {
+    /// The moment at which the rim of a flat end passes over the ray, between one at which the end is over it and one at
+    /// which it has left it; `guess` is looked at first.
+    pub(crate) fn rim_moment(&self, v: f64, [over, left]: [f64; 2], guess: f64, tip: f64) -> f64 {
         let (mut inside, mut outside) = (over, left);
         let (mut short, mut far) = (self.off_end(v, inside, tip), self.off_end(v, outside, tip));
+        let mut next = Some(guess).filter(|guess| (guess - over) * (guess - left) < 0.0);
         // Secants between the two; the value at an end that stays twice is halved (the Illinois rule, M. Dowell and
         // P. Jarratt, BIT 11, 1971; from memory).
         let mut was_inside = None;
         for _ in 0..MOST_SECANTS {
-            let middle = inside + (outside - inside) * short / (short - far);
-            let off = self.off_end(v, middle, tip);
+            let moment = next.take().unwrap_or(inside + (outside - inside) * short / (short - far));
+            let off = self.off_end(v, moment, tip);
             let is_inside = off <= 0.0;
             let stayed = was_inside == Some(is_inside);
             if is_inside {
-                (inside, short) = (middle, off);
+                (inside, short) = (moment, off);
                 far = if stayed { far / 2.0 } else { far };
             } else {
-                (outside, far) = (middle, off);
+                (outside, far) = (moment, off);
                 short = if stayed { short / 2.0 } else { short };
             }
             was_inside = Some(is_inside);
@@ -77,6 +79,12 @@ impl Helix {
         inside
     }
 
+    /// A moment near that at which a plane of the cutter has its middle nearest to the ray: near moment zero the ray passes
+    /// through the plane along a straight line.
+    pub(crate) fn nearest(&self, v: f64, height: f64) -> f64 {
+        -self.advance * v / (self.advance * self.advance + height * height)
+    }
+
     /// The moment at which the cutter's widest part comes closest to the ray, and how much farther than its radius
     /// that is; less than zero where the ray enters the cutter.
     pub(crate) fn closest(&self, v: f64, tip: f64) -> (f64, f64) {
@@ -84,11 +92,9 @@ impl Helix {
         let off = |phi: f64| {
             let at = self.meeting(v, phi, tip);
             let across = (at.tip + height) * at.sin / at.cos - at.beside;
-            at.u.hypot(across) - widest
+            (at.u * at.u + across * across).sqrt() - widest
         };
-        // Near moment zero the ray passes through the plane of the rim along a straight line.
-        let straight = -self.advance * v / (self.advance.powi(2) + (tip + height).powi(2));
-        search_least(off, straight)
+        search_least(off, self.nearest(v, tip + height))
     }
 
     /// Station, less that of the crossing, of the wall that a narrow cutter leaves on one side.

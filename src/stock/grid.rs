@@ -22,7 +22,7 @@ impl Cells {
         Cells { along_mm: width_mm, round_mm: width_mm }
     }
 
-    /// Fine enough that sizes come out to about a hundredth of a millimetre. A groove crosses a row slanting by its lead
+    /// Fine enough that sizes come out well within a hundredth of a millimetre. A groove crosses a row slanting by its lead
     /// angle only, so rows may stand wider apart than stations; and of a narrow flat tip at least one station meets
     /// the floor.
     pub fn usual(cutter: &Cutter) -> Cells {
@@ -35,9 +35,9 @@ impl Cells {
 }
 
 /// Usual distance between stations, mm.
-const USUAL_ALONG_MM: f64 = 0.1;
+const USUAL_ALONG_MM: f64 = 0.15;
 /// Usual distance between rows at the surface, mm.
-const USUAL_ROUND_MM: f64 = 0.4;
+const USUAL_ROUND_MM: f64 = 0.5;
 /// No cell need be finer, mm.
 const FINEST_MM: f64 = 0.02;
 

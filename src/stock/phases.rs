@@ -7,6 +7,8 @@ use super::section::Section;
 #[derive(Debug)]
 pub(crate) struct Phases {
     stretches: Vec<Stretch>,
+    /// The ends of a wide floor, of which no samples are needed: all columns between them are cut alike.
+    pub(crate) flat: Option<[f64; 2]>,
     /// No sample cuts below this.
     pub(crate) floor: f32,
 }
@@ -27,10 +29,19 @@ pub(crate) struct Stretch {
 /// across a ball of one millimetre and a grid of a tenth this is good to a few millionths.
 const PLACES: usize = 16;
 
+/// Columns of a level floor from which on it is wide.
+const WIDE_FLOOR: f64 = 64.0;
+
 impl Phases {
     /// Samples a section between two ends. Where a floor covers the corner in the middle, the whole is one stretch.
     pub(crate) fn sample(section: &Section, [from, to]: [f64; 2], step: f64) -> Phases {
         let floor = section.level_floor() as f32;
+        let wide = |&[from, to]: &[f64; 2]| WIDE_FLOOR * step < to - from;
+        if let Some([left, right]) = section.floor_ends().filter(wide) {
+            let nose = Stretch::sample(from, left, false, step, |v| section.flank(v, true));
+            let head = Stretch::sample(right, to, true, step, |v| section.flank(v, false));
+            return Phases { stretches: vec![nose, head], flat: Some([left, right]), floor };
+        }
         let near = step / PLACES as f64;
         let covered = |v: f64| [true, false].iter().all(|&left| section.flank(v, left) as f32 <= floor);
         let stretches = if [-near, 0.0, near].into_iter().all(covered) {
@@ -40,7 +51,7 @@ impl Phases {
             let left = Stretch::sample(from, 0.0, false, step, |v| section.flank(v, true));
             vec![left, Stretch::sample(0.0, to, true, step, |v| section.flank(v, false))]
         };
-        Phases { stretches, floor }
+        Phases { stretches, flat: None, floor }
     }
 
     /// The stretches, from the nose towards the head.

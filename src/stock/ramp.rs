@@ -68,15 +68,24 @@ impl<'a> Ramp<'a> {
         least
     }
 
+    /// What [`Ramp::least`] finds at many stations, the first and their distance, of rays that a flat end surely passes
+    /// over; not a number for others. `false` if the cutter has no such end.
+    pub(super) fn least_of_end(&self, [first_s, step]: [f64; 2], radii: &mut [f64]) -> bool {
+        let Some(end) = self.end.filter(|_| self.cos > 0.0) else { return false };
+        let (from, [_, tip, _]) = (&self.stroke.from, self.shift);
+        let (first_u, falls, per_cos) = (first_s - from.s_mm, tip < 0.0, 1.0 / self.cos);
+        for (nth, radius) in radii.iter_mut().enumerate() {
+            let [first, last] = end.shares(first_u + step * nth as f64);
+            let share = if falls { last.min(1.0) } else { first.max(0.0) };
+            let over = first <= 1.0 && 0.0 <= last;
+            *radius = if over { (from.tip_mm + tip * share) * per_cos } else { f64::NAN };
+        }
+        true
+    }
+
     /// The same for a flat end as wide as its edges, over the axis. A ray that begins on the axis stands under the end or
     /// beside it from the start, so it enters through the end: where that is lowest while over the ray.
     fn least_of_flat(&self, end: &Disc, u: f64) -> f64 {
-        let [_, tip, _] = self.shift;
-        let over = end.over(u);
-        let lowest_at = if tip < 0.0 { 1.0 } else { 0.0 };
-        if over.is_some_and(|[first, last]| (first..=last).contains(&lowest_at)) {
-            return (self.stroke.from.tip_mm + tip * lowest_at) / self.cos;
-        }
         // The ends are tried as they are: a station may lie exactly under the rim there, and beyond it is missed.
         let (_, widest) = self.profile.rim();
         let at_end = |share: f64| {
@@ -84,23 +93,19 @@ impl<'a> Ramp<'a> {
             if beside <= widest { self.entry(u, share) } else { f64::INFINITY }
         };
         let least = at_end(0.0).min(at_end(1.0));
-        let Some([first, last]) = over else {
+        let Some([first, last]) = end.over(u) else {
             return least;
         };
+        let [_, tip, _] = self.shift;
         let (first, last) = (first.max(0.0), last.min(1.0));
         let share = if tip < 0.0 { last } else { first };
         let lowest = (self.stroke.from.tip_mm + tip * share) / self.cos;
         if first <= last { least.min(lowest) } else { least }
     }
 
-    /// Whether it may cut a ray to less than a radius. Where that costs as much as the cut itself, it may.
-    pub(super) fn may_cut(&self, s: f64, radius: f64, wide: f64) -> bool {
-        self.end.is_some() || self.bound(s, wide) < radius
-    }
-
     /// No radius is cut at a station below this one, by a cutter that meets wood no farther than `wide` off its axis: the
     /// plane of the tip at its lowest over the station.
-    fn bound(&self, s: f64, wide: f64) -> f64 {
+    pub(super) fn bound(&self, s: f64, wide: f64) -> f64 {
         if self.cos <= 0.0 {
             return f64::INFINITY;
         }
@@ -182,15 +187,17 @@ struct Disc {
 impl Disc {
     /// Shares between which the ray passes through it, a hair inside; `u` is the ray's place along it at the start.
     fn over(&self, u: f64) -> Option<[f64; 2]> {
+        let shares = self.shares(u);
+        shares[0].is_finite().then_some(shares)
+    }
+
+    /// The same, not numbers where the ray passes beside it or does not move over it.
+    fn shares(&self, u: f64) -> [f64; 2] {
         let [along, across] = self.shift;
         let beside = u * across - self.across * along;
-        let under_root = self.room - beside * beside;
-        if self.room == 0.0 || under_root < 0.0 {
-            return None;
-        }
         let middle = -(u * along + self.across * across) * self.per_way2;
-        let half = under_root.sqrt() * self.per_way2 * INSIDE;
-        Some([middle - half, middle + half])
+        let half = (self.room - beside * beside).sqrt() * self.per_way2 * INSIDE;
+        [middle - half, middle + half]
     }
 }
 

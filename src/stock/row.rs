@@ -88,17 +88,7 @@ pub(crate) fn cut(row: &mut [f32], sweep: &Sweep, grid: &Grid, theta: f64) -> Bi
     match &sweep.way {
         Way::Clear => Bite::default(),
         Way::Still => cut_still(row, sweep, grid, theta),
-        Way::Ramp => {
-            let ramp = Ramp::of(sweep.stroke(), &sweep.profile, theta);
-            let mut bite = Bite::default();
-            for column in grid.columns(sweep.stations[0], sweep.stations[1]) {
-                let s = grid.station_mm(column);
-                if ramp.may_cut(s, f64::from(row[column]), sweep.wide) {
-                    bite.take(&mut row[column], ramp.least(s) as f32, column);
-                }
-            }
-            bite
-        }
+        Way::Ramp => cut_ramp(row, sweep, grid, theta),
         Way::Search => {
             let mut bite = Bite::default();
             let [from, to] = stations_at(sweep, theta);
@@ -178,8 +168,6 @@ impl Crossing {
     }
 }
 
-/// Columns of a level floor from which on it pays to cut them by themselves.
-const WIDE_FLOOR: f64 = 64.0;
 /// Lanes summed side by side, so that the compiler can use vector units.
 const LANES: usize = 8;
 
@@ -189,9 +177,6 @@ fn cut_sampled(row: &mut [f32], level: &Level, grid: &Grid, at: &Crossing) -> Bi
     let mut bite = Bite::default();
     // The deepest bite of a groove is taken under the middle of the cutter.
     let middle = (column(at.station).round().max(0.0) as usize).min(row.len() - 1);
-    // Under a wide end all columns are cut alike, and the more of them are already.
-    let wide = level.section.floor_ends().filter(|[from, to]| WIDE_FLOOR * grid.step_mm < to - from);
-    let flat = wide.map_or(0..0, |[from, to]| grid.columns(at.station + from, at.station + to));
     for stretch in level.phases.stretches() {
         let (from, to) = (column(at.station + stretch.from), column(at.station + stretch.to));
         let first = from.ceil();
@@ -203,20 +188,19 @@ fn cut_sampled(row: &mut [f32], level: &Level, grid: &Grid, at: &Crossing) -> Bi
         }
         let skip = (start as f64 - first) as usize;
         let (near, next, share) = stretch.near(first - from);
-        let past = start + (past - start).min(near.len().saturating_sub(skip));
-        let beside = [start..flat.start.clamp(start, past), flat.end.clamp(start, past)..past];
-        for columns in beside {
-            let of = skip + columns.start - start..skip + columns.end - start;
-            let samples = Samples { near: &near[of.clone()], next: &next[of], share };
-            let (squares, deepest) = cut_slice(&mut row[columns], &samples, level.phases.floor);
-            bite.squares += squares;
-            if deepest > bite.deepest {
-                bite.deepest = deepest;
-                bite.column = middle;
-            }
+        let count = (past - start).min(near.len().saturating_sub(skip));
+        let samples = Samples { near: &near[skip..skip + count], next: &next[skip..skip + count], share };
+        let (squares, deepest) = cut_slice(&mut row[start..start + count], &samples, level.phases.floor);
+        bite.squares += squares;
+        if deepest > bite.deepest {
+            bite.deepest = deepest;
+            bite.column = middle;
         }
     }
-    bite.level(row, &flat, level.phases.floor, Some(middle));
+    if let Some([from, to]) = level.phases.flat {
+        let columns = grid.columns(at.station + from, at.station + to);
+        bite.level(row, &columns, level.phases.floor, Some(middle));
+    }
     let ends = level.section.ends();
     if level.sampled != ends {
         let section = Mixed::only(&level.section);
@@ -270,6 +254,31 @@ fn cut_slice(row: &mut [f32], samples: &Samples<'_>, floor: f32) -> (f64, f32) {
     let [a, b, c, d, e, f, g, h] = sums;
     let squares = f64::from((a + e) + (b + f)) + f64::from((c + g) + (d + h));
     (squares, most.iter().fold(0.0_f32, |so_far, &depth| if depth > so_far { depth } else { so_far }))
+}
+
+/// The blank stands still and several axes move.
+fn cut_ramp(row: &mut [f32], sweep: &Sweep, grid: &Grid, theta: f64) -> Bite {
+    let ramp = Ramp::of(sweep.stroke(), &sweep.profile, theta);
+    let mut bite = Bite::default();
+    let mut cuts = [0.0_f64; CUTS];
+    let columns = grid.columns(sweep.stations[0], sweep.stations[1]);
+    for first in columns.clone().step_by(CUTS) {
+        let part = first..columns.end.min(first + CUTS);
+        let stations = [grid.station_mm(first), grid.step_mm];
+        let cuts = &mut cuts[..part.len()];
+        let surely = ramp.least_of_end(stations, cuts);
+        for (column, &cut) in part.zip(&*cuts) {
+            if surely && cut.is_finite() {
+                bite.take(&mut row[column], cut as f32, column);
+                continue;
+            }
+            let s = grid.station_mm(column);
+            if ramp.bound(s, sweep.wide) < f64::from(row[column]) {
+                bite.take(&mut row[column], ramp.least(s) as f32, column);
+            }
+        }
+    }
+    bite
 }
 
 /// Cuts that are worked out together.

@@ -193,7 +193,7 @@ impl Section {
         let lowest = (helix.profile.flat() > 0.0).then(|| helix.lowest(tip));
         let least = |v: f64, onward: f64| {
             let lowest = lowest.filter(|_| !ball);
-            if let Some(found) = lowest.and_then(|lowest| least_of_end(cutting, v, lowest, tip)) {
+            if let Some(found) = lowest.and_then(|lowest| least_of_end(cutting, v, onward, lowest, tip)) {
                 return found;
             }
             search_least(|phi| cut(v, phi), guess(v, onward))
@@ -253,13 +253,21 @@ impl Section {
 
 /// Moment and radius where the end of a flat cutter cuts a ray, as far as that tells: `lowest` is when its plane stands
 /// lowest on the row. If the end is over the ray then, it cuts as deep as that. If a straight cutter's is not, it cuts with
-/// its rim, at the nearest moment at which it is: the plane falls steadily up to its lowest.
-fn least_of_end(helix: &Helix, v: f64, lowest: (f64, f64), tip: f64) -> Option<(f64, f64)> {
+/// its rim, at the nearest moment at which it is: the plane falls steadily up to its lowest. `guess` is near that moment.
+fn least_of_end(helix: &Helix, v: f64, guess: f64, lowest: (f64, f64), tip: f64) -> Option<(f64, f64)> {
     if helix.off_end(v, lowest.0, tip) <= 0.0 {
         return Some(lowest);
     }
-    let (over, off) = helix.profile.is_straight().then(|| helix.closest(v, tip))?;
-    let phi = (off <= 0.0).then(|| helix.rim_moment(v, [over, lowest.0], tip))?;
+    if !helix.profile.is_straight() {
+        return None;
+    }
+    let nearest = helix.nearest(v, tip);
+    let over = if helix.off_end(v, nearest, tip) <= 0.0 {
+        nearest
+    } else {
+        Some(helix.closest(v, tip)).filter(|&(_, off)| off <= 0.0)?.0
+    };
+    let phi = helix.rim_moment(v, [over, lowest.0], guess, tip);
     let radius = helix.entry(v, phi, tip);
     radius.is_finite().then_some((phi, radius))
 }
