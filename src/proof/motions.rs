@@ -181,11 +181,25 @@ impl Check<'_> {
         Some(Off { speed, wanted: speed.clamp(asked[0], asked[1]), asked, motion })
     }
 
+    /// Whether a motion runs along a groove that others have cut: it takes next to nothing, and can burn it.
+    fn rubs(&self, motion: &Motion) -> bool {
+        let (drawing, setup) = (self.case.drawing, self.case.setup);
+        let s = |pose: Pose| setup.x_nose_mm - pose.x_mm;
+        let lowest = motion.from.z_mm.min(motion.to.z_mm) - setup.z_axis_mm;
+        let along_thread = s(motion.from).max(s(motion.to)) > drawing.full_from_s_mm
+            && s(motion.from).min(s(motion.to)) < drawing.full_to_s_mm;
+        let turns = motion.from.a_deg != motion.to.a_deg;
+        drawing.thread == Threading::Here
+            && turns
+            && along_thread
+            && lowest < drawing.crest_diameter_mm / 2.0 - TOUCH_MM
+    }
+
     /// Speed of the cutter against the wood, over all motions that cut along it or round it.
     fn feed(&self, measured: &mut Measured, findings: &mut Vec<Finding>) {
         let mut worst: Option<Off<'_>> = None;
         for (motion, cut) in self.case.motions.iter().zip(&self.case.carved.cuts) {
-            if cut.deepest_mm <= TOUCH_MM {
+            if cut.deepest_mm <= TOUCH_MM && !self.rubs(motion) {
                 continue;
             }
             let Some(off) = self.off(motion) else { continue };
